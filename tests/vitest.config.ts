@@ -1,0 +1,57 @@
+import { fileURLToPath } from 'node:url';
+import { playwright } from '@vitest/browser-playwright';
+import { defineConfig } from 'vitest/config';
+import { chromiumArgs, chromiumPath } from './tools/chromium.ts';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+
+/** Four projects: pure (unit and property), outside (published sources), browser (elements), whole (the built app). */
+export default defineConfig({
+  root,
+  test: {
+    projects: [
+      {
+        root,
+        test: {
+          name: 'pure',
+          environment: 'node',
+          include: [
+            'tests/{trade,procedure,procedures,journal,job,press,say,hear,book,cli,seeds,tools}/**/*.test.ts',
+          ],
+          testTimeout: 30_000,
+        },
+      },
+      { root, test: { name: 'outside', environment: 'node', include: ['tests/outside/**/*.test.ts'] } },
+      {
+        root,
+        optimizeDeps: {
+          include: ['@open-wc/testing', 'lit', 'xstate', 'idb-keyval', 'jose', 'canonicalize', 'fast-check'],
+        },
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          setupFiles: ['tests/tools/browser-setup.ts'],
+          testTimeout: 30_000,
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            provider: playwright({ launchOptions: { executablePath: chromiumPath(), args: chromiumArgs } }),
+            instances: [{ browser: 'chromium' }],
+          },
+        },
+      },
+      {
+        root,
+        test: {
+          name: 'whole',
+          environment: 'node',
+          include: ['tests/whole/**/*.test.ts'],
+          testTimeout: 240_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
+        },
+      },
+    ],
+  },
+});
