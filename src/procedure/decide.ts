@@ -1,5 +1,5 @@
 import type { Stamped } from './events.ts';
-import { holdNotPassed } from './guards.ts';
+import { holdsNotPassed } from './guards.ts';
 import type { Machine, Snapshot } from './machine.ts';
 import type { Refusal } from './refusal.ts';
 import { refuse } from './refusal.ts';
@@ -23,7 +23,7 @@ export function decide(machine: Machine, snapshot: Snapshot, event: Stamped): De
 
 /** The station would let the event through, yet no transition opened: a hold point upstream is not passed. */
 function reasonBehindGuard(machine: Machine, snapshot: Snapshot): Refusal {
-  const missing = holdNotPassed(machine.definition, snapshot.context);
+  const [missing] = holdsNotPassed(machine.definition, snapshot.context);
   return missing
     ? refuse('hold-not-passed', { hold: missing })
     : refuse('not-here', { what: 'the procedure gives no way on from here' });

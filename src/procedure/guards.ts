@@ -47,10 +47,10 @@ export function holdsThatApply(definition: Definition, facts: Facts): string[] {
   });
 }
 
-/** The first hold point that applies to this job and has not been passed, or null. */
-export function holdNotPassed(definition: Definition, context: JobContext): string | null {
+/** The hold points that apply to this job and have not been passed, in the order of the procedure. */
+export function holdsNotPassed(definition: Definition, context: JobContext): string[] {
   const passed = passes(context);
-  return holdsThatApply(definition, known(context).facts).find((name) => !(name in passed)) ?? null;
+  return holdsThatApply(definition, known(context).facts).filter((name) => !(name in passed));
 }
 
 /** The guards of every procedure, by name. */
@@ -61,7 +61,9 @@ export function guardsFor(definition: Definition) {
     if (event.at === undefined) return false;
     if (settle(definition, context, station, event).way !== way) return false;
     // The last door: no transition into `complete` opens while a hold point that applies is not passed.
-    return params.completes !== true || holdNotPassed(definition, context) === null;
+    if (params.completes !== true) return true;
+    const opening = way === 'evidenceOpens' || way === 'witnessOpens' ? station : null;
+    return holdsNotPassed(definition, context).every((hold) => hold === opening);
   };
   const byWay = WAYS.map((way) => [way, (args: Args, params: Params) => takes(way, args, params)] as const);
   return {
