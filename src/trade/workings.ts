@@ -1,11 +1,23 @@
 import { TradeError } from './fault.ts';
+import { chainWorkings } from './working/chain.ts';
+import { chainFitWorkings } from './working/chain-fit.ts';
 import type { Working } from './working/define.ts';
 import { gearingWorkings } from './working/gearing.ts';
+import { serviceWorkings } from './working/service.ts';
+import { sizeWorkings } from './working/sizes.ts';
+import { torqueWorkings } from './working/torque.ts';
 
 export type { FieldKind, WorkingField } from './field.ts';
 export type { Working } from './working/define.ts';
 
-const all: readonly Working[] = [...gearingWorkings];
+const all: readonly Working[] = [
+  ...gearingWorkings,
+  ...chainWorkings,
+  ...chainFitWorkings,
+  ...torqueWorkings,
+  ...serviceWorkings,
+  ...sizeWorkings,
+];
 const byName = new Map(all.map((working) => [working.name, working]));
 
 /** Every working, in the order a job meets them. */
