@@ -14,7 +14,7 @@ const notHere = (what: string): Settlement => ({ refused: refuse('not-here', { w
 /** The kit items that this job needs, in the order of the list. */
 export function neededItems(station: KitStation, context: JobContext): [string, KitItem][] {
   const { facts } = known(context);
-  return Object.entries(station.items).filter(([, item]) => satisfies(item.when, facts));
+  return station.items.filter((item) => satisfies(item.when, facts)).map((item) => [item.key, item]);
 }
 
 /** The kit items that are still to be called off. */

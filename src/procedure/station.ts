@@ -81,7 +81,8 @@ export interface KitItem {
 
 export interface KitStation extends Shown {
   readonly kind: 'kit';
-  readonly items: Readonly<Record<string, KitItem>>;
+  /** In the order in which they are called off: a list, because canonical JSON sorts keys. */
+  readonly items: readonly (KitItem & { readonly key: string })[];
 }
 
 export interface ForkStation extends Shown {

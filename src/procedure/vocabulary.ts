@@ -79,9 +79,10 @@ export function reading<const I extends string, const O extends string>(
 export function kit<const T extends string>(
   k: Shown & { items: Readonly<Record<string, KitItem>>; next: T },
 ): Draft<T> {
-  const { next, ...shown } = k;
+  const { next, items, ...shown } = k;
+  const listed = Object.entries(items).map(([key, item]) => ({ key, ...item }));
   return {
-    meta: { kind: 'kit', ...shown },
+    meta: { kind: 'kit', ...shown, items: listed },
     on: {
       callOff: [when('kitComplete', next, 'callOff'), when('toolCalled', undefined, 'callOff')],
       advance: [when('kitComplete', next)],
