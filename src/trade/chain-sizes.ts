@@ -38,7 +38,7 @@ export const tradeChains: readonly ChainSize[] = [
 export function pitchOfNumber(number: string): number | null {
   if (!/^[1-9]\d{1,2}$/.test(number)) return null;
   const eighths = Number(number.length === 3 && number.startsWith('1') ? number.slice(0, 2) : number[0]);
-  return eighths * 3.175;
+  return (eighths * 25.4) / 8;
 }
 
 /** Finds a size by number in both tables, or null. */

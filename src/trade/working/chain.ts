@@ -1,5 +1,5 @@
 import * as lengths from '../chain-length.ts';
-import { chainSize } from '../chain-sizes.ts';
+import { chainSize, pitchOfNumber } from '../chain-sizes.ts';
 import { chainVerdict, elongation, elongationLimit, wornLength } from '../chain-wear.ts';
 import { TradeError } from '../fault.ts';
 import * as field from '../field.ts';
@@ -36,11 +36,14 @@ const chainSizeWorking = define({
   ],
   work: ({ number }) => {
     const size = chainSize(number.trim());
-    if (size === null)
+    if (size === null) {
+      const named = pitchOfNumber(number.trim());
+      const hint = named === null ? '' : ` (by its number the pitch would be ${withUnit(named, 'mm')})`;
       throw new TradeError(
         'unknown-choice',
-        `No chain "${number}" is on file: measure pitch, width and roller instead.`,
+        `No chain "${number}" is on file${hint}: measure pitch, inner width and roller instead.`,
       );
+    }
     const { pitch: p, innerWidth, roller, tensile } = size;
     return {
       result: { pitch: p, innerWidth, roller, tensile },

@@ -1,0 +1,515 @@
+import assert from 'node:assert/strict';
+import { convert } from '../../../src/trade/units.ts';
+import { check, close, holds, near, output, refuses } from '../register.ts';
+
+const adapter = 'torque-adapter';
+const order = 'tighten-order';
+const preload = 'bolt-preload';
+const window = 'torque-window';
+const inch = 25.4;
+const inLbf = 0.1129848290276167;
+const ftLbf = 1.3558179483314003;
+
+/** Setting in the source's own torque unit for lengths in its own length unit. */
+const setting = (
+  unit: number,
+  length: number,
+  target: number,
+  wrench: number,
+  extension: number,
+  angle = 0,
+) =>
+  (output(
+    adapter,
+    { target: target * unit, wrench: wrench * length, extension: extension * length, angle },
+    'setting',
+  ) as number) / unit;
+
+const armyManual = 'US Army TM 1-1500-204-23-9, paragraph 8-5';
+
+const adapterChecks = [
+  holds(
+    {
+      working: adapter,
+      says: '300 in·lbf, wrench 10 in, adapter 4 in: 214 in·lbf',
+      source: armyManual,
+      mark: 'opened',
+    },
+    () => {
+      close(setting(inLbf, inch, 300, 10, 4), 214.29, 0.0051);
+    },
+  ),
+  holds(
+    {
+      working: adapter,
+      says: '100 in·lbf, wrench 12 in, adapter 6 in: 66.67 in·lbf (inputs printed, result in a figure)',
+      source: 'US Navy NAVEDTRA 14315, figures 3-44 and 3-45, navyaviation.tpub.com/14315/',
+      mark: 'opened',
+    },
+    () => close(setting(inLbf, inch, 100, 12, 6), 66.67, 0.0051),
+  ),
+  holds(
+    {
+      working: adapter,
+      says: '30 ft·lbf, 12 in, 6 in: 20 ft·lbf',
+      source: 'torqwrench.com/Info/extens.php',
+      mark: 'opened',
+    },
+    () => {
+      close(setting(ftLbf, inch, 30, 12, 6), 20, 1e-9);
+    },
+  ),
+  holds(
+    {
+      working: adapter,
+      says: '30 ft·lbf, 1 ft, 0.25 ft: 24 ft·lbf',
+      source: 'a light-aircraft maintenance manual (address withheld: it names the type)',
+      mark: 'opened',
+    },
+    () => {
+      close(setting(ftLbf, 12 * inch, 30, 1, 0.25), 24, 1e-9);
+    },
+  ),
+  holds(
+    {
+      working: adapter,
+      says: '135 in·lbf, 10 in, 1.5 in longer or shorter: 117.39 and 158.82',
+      source: 'a rotorcraft maintenance manual, chapter 20 (address withheld: it names the type)',
+      mark: 'opened',
+    },
+    () => {
+      close(setting(inLbf, inch, 135, 10, 1.5), 117.39, 0.0051);
+      close(setting(inLbf, inch, 135, 10, 1.5, 180), 158.82, 0.0051);
+    },
+  ),
+  holds(
+    {
+      working: adapter,
+      says: '80 N·m, 400 mm, 50 mm: 71.1 in line, 80.0 square to the wrench',
+      source: 'agentcalc.com/torque-wrench-extension-calculator',
+      mark: 'opened',
+    },
+    () => {
+      close(setting(1, 1, 80, 400, 50), 71.1, 0.051);
+      close(setting(1, 1, 80, 400, 50, 90), 80, 1e-9);
+    },
+  ),
+  holds(
+    {
+      working: adapter,
+      says: '80 N·m, 400 mm, 50 mm at 45°: 73.50',
+      source: 'moment of a force about the fastener, worked out apart',
+      mark: 'computed',
+    },
+    () => {
+      close(setting(1, 1, 80, 400, 50, 45), 73.5, 0.0051);
+    },
+  ),
+  holds(
+    {
+      working: adapter,
+      says: 'shortening form T L/(L − E) is the adapter folded back',
+      source: 'engineersedge.com/manufacturing_spec/torque_wrench_2.htm',
+      mark: 'opened',
+    },
+    () => {
+      close(setting(1, 1, 60, 300, 40, 180), (60 * 300) / (300 - 40), 1e-9);
+    },
+  ),
+  holds(
+    {
+      working: adapter,
+      says: 'trap: two pages turn the rule round and correct only at 90°; in line the setting falls, at 90° nothing changes',
+      source: `${armyManual}; the cosine rule discussed at physicsforums.com (thread 860812)`,
+      mark: 'opened',
+    },
+    () => {
+      assert.ok(setting(1, 1, 80, 400, 50, 0) < 75);
+      assert.equal(setting(1, 1, 80, 400, 50, 90), 80);
+      assert.equal(setting(1, 1, 80, 400, 50, -90), 80);
+    },
+  ),
+  check({
+    working: adapter,
+    says: 'run-down torque of a locking nut is added to the target first',
+    source: 'FAA AC 43.13-1B, paragraph 7-40 d',
+    mark: 'opened',
+    input: { target: 70, runDown: 10, wrench: 400, extension: 50, angle: 0 },
+    expect: { setting: near(80 * (400 / 450), 1e-9) },
+  }),
+  refuses({
+    working: adapter,
+    says: 'an adapter folded back over the grip has no lever',
+    source: 'moment of a force about the fastener',
+    mark: 'computed',
+    input: { target: 80, wrench: 100, extension: 120, angle: 180 },
+    code: 'lever-too-short',
+  }),
+];
+
+const inOrder = (fasteners: number) => output(order, { fasteners }, 'order') as number[];
+const pcc = 'ASME PCC-1, legacy table';
+
+const orderChecks = [
+  check({
+    working: order,
+    says: '5 bolts: 1-3-5-2-4',
+    source: 'instaforex-loprais.com/what-is-the-correct-order-to-tighten-wheel-bolts',
+    mark: 'opened',
+    input: { fasteners: 5 },
+    expect: { order: [1, 3, 5, 2, 4] },
+  }),
+  check({
+    working: order,
+    says: '4 bolts: 1-3-2-4',
+    source: pcc,
+    mark: 'from memory',
+    input: { fasteners: 4 },
+    expect: { order: [1, 3, 2, 4] },
+  }),
+  check({
+    working: order,
+    says: '8 bolts: 1-5-3-7-2-6-4-8',
+    source: pcc,
+    mark: 'from memory',
+    input: { fasteners: 8 },
+    expect: { order: [1, 5, 3, 7, 2, 6, 4, 8] },
+  }),
+  check({
+    working: order,
+    says: '12 bolts: 1-7-4-10, 2-8-5-11, 3-9-6-12',
+    source: pcc,
+    mark: 'from memory',
+    input: { fasteners: 12 },
+    expect: { order: [1, 7, 4, 10, 2, 8, 5, 11, 3, 9, 6, 12] },
+  }),
+  check({
+    working: order,
+    says: '16 bolts: 1-9-5-13, 3-11-7-15, 2-10-6-14, 4-12-8-16',
+    source: pcc,
+    mark: 'from memory',
+    input: { fasteners: 16 },
+    expect: { order: [1, 9, 5, 13, 3, 11, 7, 15, 2, 10, 6, 14, 4, 12, 8, 16] },
+  }),
+  check({
+    working: order,
+    says: '6 bolts: 1-4-2-5-3-6, across, then diagonally, repeated (a source in words; the numbers from memory)',
+    source: 'words at a car workshop’s video page',
+    mark: 'from memory',
+    input: { fasteners: 6 },
+    expect: { order: [1, 4, 2, 5, 3, 6] },
+  }),
+  holds(
+    {
+      working: order,
+      says: '12, 6, 3, 9 o’clock first: opposite, then square to it, for 4, 8, 12 and 16 bolts',
+      source: 'henniggasket.com/gasket-answers/faqs/how-to-bolt-flanges/',
+      mark: 'opened',
+    },
+    () => {
+      for (const n of [4, 8, 12, 16])
+        assert.deepEqual(inOrder(n).slice(0, 4), [1, 1 + n / 2, 1 + n / 4, 1 + (3 * n) / 4]);
+    },
+  ),
+  check({
+    working: order,
+    says: 'three passes of 30, 60 and 100 %, then once round',
+    source: 'hswhite.com/flange-bolt-torque-sequence/',
+    mark: 'opened',
+    input: { fasteners: 8, passes: 3 },
+    expect: {
+      'passes/0/percent': 30,
+      'passes/1/percent': 60,
+      'passes/2/percent': 100,
+      'checkPass/order': [1, 2, 3, 4, 5, 6, 7, 8],
+    },
+  }),
+  holds(
+    {
+      working: order,
+      says: 'trap: a page’s word list repeats a bolt and pairs neighbours; here every bolt comes once and even rings go in opposite pairs',
+      source: 'instaforex-loprais.com (its five- and six-bolt lists, recomputed)',
+      mark: 'computed',
+    },
+    () => {
+      for (let n = 1; n <= 64; n += 1) {
+        const list = inOrder(n);
+        assert.deepEqual(
+          [...list].sort((a, b) => a - b),
+          Array.from({ length: n }, (_, at) => at + 1),
+        );
+        if (n % 2 === 0 && n > 2)
+          for (let at = 0; at < n; at += 2)
+            assert.equal(Math.abs((list[at] ?? 0) - (list[at + 1] ?? 0)), n / 2);
+      }
+    },
+  ),
+];
+
+const toolManual = 'ISO 6789 as restated in a torque tool’s user manual';
+const windowChecks = [
+  holds(
+    {
+      working: window,
+      says: 'class A setting tools: 6 % up to 10 N·m, 4 % above',
+      source: toolManual,
+      mark: 'opened',
+    },
+    () => {
+      for (const [target, tool] of [
+        [5, 6],
+        [10, 6],
+        [10.1, 4],
+        [80, 4],
+      ] as const)
+        assert.equal(output(window, { target, tolerancePercent: 10 }, 'toolClassPercent'), tool);
+    },
+  ),
+  check({
+    working: window,
+    says: '80 N·m ± 5 % with a 4 % wrench: 76 to 84, set 79.17 to 80.77',
+    source: 'arithmetic: 76/0.96 and 84/1.04',
+    mark: 'computed',
+    input: { target: 80, tolerancePercent: 5, toolClassPercent: 4 },
+    expect: {
+      low: near(76, 1e-9),
+      high: near(84, 1e-9),
+      setLow: near(79.17, 0.0051),
+      setHigh: near(80.77, 0.0051),
+      toolFits: true,
+    },
+  }),
+  check({
+    working: window,
+    says: 'a 4 % wrench cannot hold 3 %',
+    source: 'arithmetic: 0.97/0.96 is more than 1.03/1.04',
+    mark: 'computed',
+    input: { target: 80, tolerancePercent: 3, toolClassPercent: 4 },
+    expect: { setLow: null, setHigh: null, toolFits: false },
+  }),
+];
+
+/** ISO 898-1 proof loads, N, coarse thread: diameter, 8.8, 10.9, 12.9. */
+const proof = [
+  [5, 8230, 11_800, 13_800],
+  [6, 11_600, 16_700, 19_500],
+  [8, 21_200, 30_400, 35_500],
+  [10, 33_700, 48_100, 56_300],
+  [12, 48_900, 70_000, 81_800],
+  [14, 66_700, 95_500, 112_000],
+  [16, 91_000, 130_000, 152_000],
+] as const;
+const areas = [
+  [5, 14.18],
+  [6, 20.12],
+  [8, 36.61],
+  [10, 57.99],
+  [12, 84.27],
+  [14, 115.4],
+  [16, 156.7],
+] as const;
+
+const preloadChecks = [
+  check({
+    working: preload,
+    says: 'M10, K 0.20, 50 N·m: 25.0 kN, 431 MPa',
+    source: 'engitoolbox.org/calculators/bolt-torque',
+    mark: 'opened',
+    input: { torque: 50, diameter: 10, k: 0.2 },
+    expect: { preload: near(25_000, 1e-6), stress: near(431, 0.51) },
+  }),
+  check({
+    working: preload,
+    says: 'M12 8.8, K 0.2: 82 N·m gives 34.2 kN, 70 % of proof load',
+    source: 'aionlinecalculator.com/bolt-torque-calculator.html',
+    mark: 'opened',
+    input: { torque: 82.1, diameter: 12, k: 0.2, grade: '8.8' },
+    expect: {
+      preload: near(34_200, 50),
+      'proofPercent/8.8': near(70, 0.1),
+      stressArea: near(84.3, 0.05),
+      verdict: 'within proof load',
+    },
+  }),
+  check({
+    working: preload,
+    says: 'M10 8.8, 75 % of the proof load 33.7 kN takes 50.55 N·m',
+    source: 'ISO 898-1 proof load and the short form, worked out apart',
+    mark: 'computed',
+    input: { torque: 50.55, diameter: 10, k: 0.2 },
+    expect: { preload: near(25_275, 1e-6), 'proofPercent/8.8': near(75, 0.2) },
+  }),
+  holds(
+    {
+      working: preload,
+      says: 'proof loads M5 to M16, classes 8.8, 10.9 and 12.9; tables are rounded, so to 0.7 %',
+      source:
+        'EN ISO 898-1 as tabled at staging2.optimas.com/technical-resources/iso-metric-thread-proof-loads',
+      mark: 'opened',
+    },
+    () => {
+      for (const [diameter, a, b, c] of proof) {
+        const found = output(preload, { torque: 10, diameter, k: 0.2 }, 'proofLoad') as Record<
+          string,
+          number
+        >;
+        [
+          ['8.8', a],
+          ['10.9', b],
+          ['12.9', c],
+        ].forEach(([grade, load]) => {
+          close(found[String(grade)], Number(load), 0.007 * Number(load), `M${diameter} ${grade}`);
+        });
+      }
+    },
+  ),
+  holds(
+    {
+      working: preload,
+      says: 'stress areas M5 to M16 by (π/4)(d − 0.9382 P)²',
+      source: 'machinecalcs.com/bolt-preload-torque-calculator',
+      mark: 'opened',
+    },
+    () => {
+      for (const [diameter, area] of areas)
+        close(
+          output(preload, { torque: 10, diameter, k: 0.2 }, 'stressArea'),
+          area,
+          area > 100 ? 0.06 : 0.0051,
+          `M${diameter}`,
+        );
+    },
+  ),
+  holds(
+    {
+      working: preload,
+      says: 'trap: a page puts the proof stress of 8.8 at 600 MPa for M10; it is 580 up to 16 mm and 600 above',
+      source: 'ISO 898-1, table 3',
+      mark: 'from memory',
+    },
+    () => {
+      const stress = (diameter: number) =>
+        (output(preload, { torque: 10, diameter, k: 0.2 }, 'proofLoad/8.8') as number) /
+        (output(preload, { torque: 10, diameter, k: 0.2 }, 'stressArea') as number);
+      close(stress(10), 580, 1e-6);
+      close(stress(16), 580, 1e-6);
+      close(stress(18), 600, 1e-6);
+    },
+  ),
+  check({
+    working: preload,
+    says: 'the short form scatters by about a quarter either way',
+    source: 'engitoolbox.org/calculators/bolt-torque; rulesofthumb.pages.dev/engineering/bolt-torque.html',
+    mark: 'opened',
+    input: { torque: 50, diameter: 10, k: 0.2 },
+    expect: { preloadLow: near(18_750, 1e-6), preloadHigh: near(31_250, 1e-6) },
+  }),
+];
+
+const conversions = [
+  [10, 7.376, 88.51, 1.0197],
+  [25, 18.439, 221.27, 2.5493],
+  [50, 36.878, 442.54, 5.0986],
+  [80, 59.005, 708.06, 8.1577],
+  [100, 73.756, 885.07, 10.1972],
+] as const;
+const torque = 'torque-convert';
+
+const convertChecks = [
+  holds(
+    {
+      working: torque,
+      says: '10, 25, 50, 80, 100 N·m in ft·lbf, in·lbf and kgf·m',
+      source: 'exact SI definitions, worked out apart',
+      mark: 'computed',
+    },
+    () => {
+      for (const [value, foot, inchPound, kilo] of conversions) {
+        close(output(torque, { value, from: 'N·m', to: 'ft·lbf' }, 'value'), foot, 5.1e-4);
+        close(output(torque, { value, from: 'N·m', to: 'in·lbf' }, 'value'), inchPound, 5.1e-3);
+        close(output(torque, { value, from: 'N·m', to: 'kgf·m' }, 'value'), kilo, 5.1e-5);
+      }
+    },
+  ),
+  holds(
+    {
+      working: torque,
+      says: '1 lbf·ft = 1.3558179483314004, 1 lbf·in = 0.1129848290276167, 1 kgf·m = 9.80665 N·m',
+      source: 'NIST SP 811, appendix B, as quoted at torqueconverter.org/methodology',
+      mark: 'opened',
+    },
+    () => {
+      assert.equal(convert(1, 'ft·lbf', 'N·m'), ftLbf);
+      assert.equal(convert(1, 'in·lbf', 'N·m'), inLbf);
+      assert.equal(convert(1, 'kgf·m', 'N·m'), 9.80665);
+    },
+  ),
+  holds(
+    {
+      working: torque,
+      says: '1 ft·lbf is 1.355 82 N·m, 1 in·lbf 0.112 985 N·m',
+      source:
+        'aerodynamics4students.com/resources/conversion-factors.php; navalfacilities.tpub.com/1004_6/1004_60046.htm',
+      mark: 'opened',
+    },
+    () => {
+      close(output(torque, { value: 1, from: 'ft·lbf', to: 'N·m' }, 'value'), 1.35582, 5.1e-6);
+      close(output(torque, { value: 1, from: 'in·lbf', to: 'N·m' }, 'value'), 0.112985, 5.1e-7);
+    },
+  ),
+  holds(
+    {
+      working: torque,
+      says: '1 ozf·in is 0.00706155 N·m, 1 kgf·cm 0.0980665 N·m',
+      source: 'NIST SP 811, appendix B.8',
+      mark: 'from memory',
+    },
+    () => {
+      close(convert(1, 'ozf·in', 'N·m'), 0.00706155181422604, 1e-17);
+      close(convert(1, 'kgf·cm', 'N·m'), 0.0980665, 1e-16);
+    },
+  ),
+  holds(
+    {
+      working: torque,
+      says: 'inch 25.4 mm, foot 304.8 mm, mile 1.609344 km; psi 6894.757 Pa',
+      source: 'navalfacilities.tpub.com/1004_6/1004_60046.htm; brassmein.com/tech/tech003.htm',
+      mark: 'opened',
+    },
+    () => {
+      assert.equal(convert(1, 'in', 'mm'), 25.4);
+      assert.equal(convert(1, 'ft', 'mm'), 304.8);
+      assert.equal(convert(1, 'mile', 'km'), 1.609344);
+      close(convert(1, 'psi', 'kPa'), 6.894757, 5.1e-7);
+      close(convert(1, 'bar', 'psi'), 14.503773773, 5.1e-10);
+    },
+  ),
+  holds(
+    {
+      working: torque,
+      says: 'spring rate 1 lbf/in is 175.13 N/m',
+      source: 'id.scribd.com/document/338645509',
+      mark: 'opened',
+    },
+    () => {
+      close(convert(1, 'lbf/in', 'N/mm') * 1000, 175.13, 0.0051);
+      assert.equal(convert(1, 'kgf/mm', 'N/mm'), 9.80665);
+    },
+  ),
+  refuses({
+    working: torque,
+    says: 'a length is not a torque',
+    source: 'the SI: metre and newton metre are of different kinds',
+    mark: 'computed',
+    input: { value: 1, from: 'mm', to: 'N·m' },
+    code: 'wrong-quantity',
+  }),
+];
+
+export const torqueChecks = [
+  ...convertChecks,
+  ...adapterChecks,
+  ...orderChecks,
+  ...windowChecks,
+  ...preloadChecks,
+];
