@@ -1,5 +1,8 @@
 import type { Check } from '../register.ts';
+import { adapterChecks } from './adapter.ts';
 import { chainChecks } from './chain.ts';
+import { chainFitChecks } from './chain-fit.ts';
+import { convertChecks } from './convert.ts';
 import { gearingChecks } from './gearing.ts';
 import { serviceChecks } from './service.ts';
 import { sizeChecks } from './sizes.ts';
@@ -12,8 +15,11 @@ export const allChecks: readonly Check[] = [
   ...gearingChecks,
   ...sprocketChecks,
   ...chainChecks,
-  ...torqueChecks,
+  ...chainFitChecks,
+  ...convertChecks,
   ...unitChecks,
+  ...adapterChecks,
+  ...torqueChecks,
   ...serviceChecks,
   ...sizeChecks,
 ];
