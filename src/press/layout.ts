@@ -18,19 +18,12 @@ export interface Binding {
   /** How the journal names this way in. */
   readonly via: 'pedal' | 'keys';
   readonly traits: Traits;
+  /** A short press of this key says "enter": it takes a choice or a figure. Kept down it plays its role. */
+  readonly enters?: true;
 }
 
 /** Commands with a letter of their own, so that everything can be reached from the keyboard alone. */
-export type Command =
-  | 'pause'
-  | 'why'
-  | 'again'
-  | 'howMuch'
-  | 'trouble'
-  | 'note'
-  | 'stop'
-  | 'fail'
-  | 'whatCanISay';
+export type Command = 'pause' | 'why' | 'again' | 'howMuch' | 'trouble' | 'note' | 'stop' | 'fail' | 'words';
 
 /** Which codes play which role, and which characters are commands. Plain JSON: it can be stored as it is. */
 export interface Layout {
@@ -54,10 +47,11 @@ export const COMMANDS: Layout['commands'] = {
   n: 'note',
   s: 'stop',
   f: 'fail',
-  '?': 'whatCanISay',
+  '?': 'words',
 };
 
-const GO_KEYS = ['Space', 'Enter', 'NumpadEnter', 'PageDown', 'ArrowRight', 'ArrowDown'];
+const GO_KEYS = ['Space', 'PageDown', 'ArrowRight', 'ArrowDown'];
+const ENTER_KEYS = ['Enter', 'NumpadEnter'];
 const BACK_KEYS = ['Backspace', 'PageUp', 'ArrowLeft', 'ArrowUp'];
 // A keyboard has no such keys, so they come from a pedal; until it is learnt each of its switches means go.
 const PEDAL_KEYS = Array.from({ length: 12 }, (_, i) => `F${13 + i}`);
@@ -69,19 +63,30 @@ const bind = (codes: readonly string[], role: Role, via: Binding['via']) =>
 export const defaultLayout: Layout = {
   roles: Object.fromEntries([
     ...bind(GO_KEYS, 'go', 'keys'),
+    ...ENTER_KEYS.map((code) => [code, { role: 'go', via: 'keys', traits: PLAIN, enters: true }] as const),
     ...bind(BACK_KEYS, 'back', 'keys'),
     ...bind(PEDAL_KEYS, 'go', 'pedal'),
+    ...bind(['Pad0'], 'go', 'pedal'),
+    ...bind(['Pad1'], 'back', 'pedal'),
+    ...bind(['Pad2'], 'aside', 'pedal'),
   ]),
   commands: COMMANDS,
   doubles: [],
 };
 
-/** The layout with one more learnt pedal. A code that had another role before changes it. */
-export function withPedal(layout: Layout, code: string, role: Role, traits: Traits): Layout {
-  return { ...layout, roles: { ...layout.roles, [code]: { role, via: 'pedal', traits } } };
+/** A learnt pedal: what is stored of a set-up. The rest of the layout comes with the app. */
+export interface Pedal {
+  readonly code: string;
+  readonly role: Role;
+  readonly traits: Traits;
 }
 
-/** Codes that were learnt as pedals for a role. */
-export function codesFor(layout: Layout, role: Role): string[] {
-  return Object.keys(layout.roles).filter((code) => layout.roles[code]?.role === role);
+/** The layout with these pedals as well. A code that had another role before changes it. */
+export function withPedals(layout: Layout, pedals: readonly Pedal[]): Layout {
+  const learnt = pedals.map(({ code, role, traits }) => [code, { role, via: 'pedal', traits }] as const);
+  return { ...layout, roles: { ...layout.roles, ...Object.fromEntries(learnt) } };
 }
+
+/** Can a long press come from one of the pedals, so that the bench may offer it at a hold point? */
+export const pedalHolds = (pedals: readonly Pedal[]): boolean =>
+  pedals.some(({ role, traits }) => role === 'go' && traits.holds);

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { recogniser } from '../../src/press/gesture.ts';
 import { defaultLayout } from '../../src/press/layout.ts';
+import { recogniser } from '../../src/press/recogniser.ts';
 
 test('a short press of a go key is a tap, told at its release', () => {
   const r = recogniser(defaultLayout);
