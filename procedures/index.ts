@@ -1,0 +1,5 @@
+import type { Definition } from '../src/procedure/definition.ts';
+import finalDrive from './final-drive/index.ts';
+
+/** Every procedure that the bench offers. */
+export const procedures: readonly Definition[] = [finalDrive];

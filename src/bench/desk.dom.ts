@@ -1,0 +1,77 @@
+import { createStore, get, set } from 'idb-keyval';
+import { type JobCard, jobCard } from '../job/shelf.ts';
+import type { Workshop } from '../job/workshop.ts';
+import type { JournalStore } from '../journal/port.ts';
+import type { JournalRecord } from '../journal/record.ts';
+import { type SigningKey, sealPayload, signSeal } from '../journal/seal.ts';
+import type { Layout } from '../press/layout.ts';
+import type { Definition } from '../procedure/definition.ts';
+import type { Speaker } from '../say/speaker.dom.ts';
+
+/** Everything outside the screens that they need, put together once in `main.ts`. */
+export interface Desk {
+  readonly store: JournalStore;
+  readonly procedures: readonly Definition[];
+  readonly settings: Settings;
+  readonly speaker: Speaker;
+  readonly app: string;
+  /** Wall clock, ms since 1970. */
+  now(): number;
+  newId(): string;
+  /** The device's signing key; made on first use. */
+  key(): Promise<SigningKey>;
+}
+
+/** What the bench remembers besides journals. */
+export interface Settings {
+  workshop(): Promise<Workshop | undefined>;
+  keepWorkshop(workshop: Workshop): Promise<void>;
+  layout(): Promise<Layout | undefined>;
+  keepLayout(layout: Layout): Promise<void>;
+}
+
+export function browserSettings(name = 'holdfast'): Settings {
+  const store = createStore(`${name}-bench`, 'settings');
+  return {
+    workshop: () => get<Workshop>('workshop', store),
+    keepWorkshop: (workshop) => set('workshop', workshop, store),
+    layout: () => get<Layout>('layout', store),
+    keepLayout: (layout) => set('layout', layout, store),
+  };
+}
+
+/** The jobs on this bench, the latest first. A journal that cannot be read is left out here and reported by `onFault`. */
+export async function jobsOn(desk: Desk, onFault: (error: unknown) => void): Promise<JobCard[]> {
+  const cards: JobCard[] = [];
+  for (const head of await desk.store.heads()) {
+    try {
+      const card = jobCard(await desk.store.read(head.job));
+      if (card) cards.push(card);
+    } catch (error) {
+      onFault(error);
+    }
+  }
+  return cards.sort((a, b) => b.lastAt.localeCompare(a.lastAt));
+}
+
+/** The seal of a closed job: the one that is kept, or a new one by the device's key. */
+export async function sealOf(desk: Desk, records: readonly JournalRecord[]): Promise<string> {
+  const job = records[0]?.job ?? '';
+  const kept = await desk.store.seal(job);
+  if (kept !== null) return kept;
+  const last = records[records.length - 1];
+  const seal = await signSeal(sealPayload(records, desk.now(), last?.by ?? ''), await desk.key());
+  await desk.store.putSeal(job, seal);
+  return seal;
+}
+
+/** Hands a text to the browser's downloads. */
+export function saveFile(name: string, text: string): void {
+  const url = URL.createObjectURL(new Blob([text], { type: 'application/jsonl' }));
+  const link = document.createElement('a');
+  link.href = url;
+  link.download = name;
+  link.click();
+  // The download has its own hold on the data by the next turn of the event loop, on a slow device a little later.
+  setTimeout(() => URL.revokeObjectURL(url), 10_000);
+}

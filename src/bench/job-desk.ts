@@ -1,0 +1,228 @@
+import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import { type JobState, jobFrom, Runner } from '../job/runner.ts';
+import { digitByDigit, spokenAt, spokenFigure, spokenUnit } from '../job/spoken.ts';
+import { type StationView, viewOf } from '../job/view.ts';
+import { type Writer, writerFor } from '../job/writer.dom.ts';
+import type { Gesture } from '../press/gesture.ts';
+import { readBack } from '../press/number-entry.ts';
+import { type Person, passes, personOf } from '../procedure/context.ts';
+import type { Decision } from '../procedure/decide.ts';
+import { stationOf } from '../procedure/definition.ts';
+import type { Via } from '../procedure/events.ts';
+import { stationBefore } from '../procedure/machine.ts';
+import { type Around, type Ask, type Console, type Effect, freshConsole, gestureAt } from './console.ts';
+import type { Desk } from './desk.dom.ts';
+
+/**
+ * One job on the bench: takes gestures, dispatches events, says and shows what came of them. Holds the right to write,
+ * and lets it go with its element.
+ */
+export class JobDesk implements ReactiveController {
+  readonly #host: ReactiveControllerHost;
+  readonly #desk: Desk;
+  readonly #runner: Runner;
+  readonly #tell: (job: string) => void;
+  #writer: Writer | null = null;
+  #timer = 0;
+  console: Console = freshConsole;
+  fault: string | null = null;
+  view: StationView;
+  worker: string;
+  /** Resolves when every gesture given so far has been written down or refused. */
+  idle: Promise<unknown> = Promise.resolve();
+
+  static async open(
+    host: ReactiveControllerHost,
+    desk: Desk,
+    job: string,
+    tell: (job: string) => void,
+  ): Promise<JobDesk> {
+    const records = await desk.store.read(job);
+    const opened = new JobDesk(host, desk, jobFrom(records), tell);
+    await opened.#claim(false);
+    return opened;
+  }
+
+  private constructor(
+    host: ReactiveControllerHost,
+    desk: Desk,
+    state: JobState,
+    tell: (job: string) => void,
+  ) {
+    this.#host = host;
+    this.#desk = desk;
+    this.#tell = tell;
+    this.#runner = new Runner(state, desk);
+    this.worker = state.records[0]?.by ?? '';
+    this.view = viewOf(state, this.worker);
+    this.#runner.listen((next, decision) => this.#published(next, decision));
+    host.addController(this);
+  }
+
+  get state(): JobState {
+    return this.#runner.state;
+  }
+
+  get readOnly(): boolean {
+    return this.#writer?.writes !== true;
+  }
+
+  /** Where "back" leads, in the words of that station. */
+  get placeBefore(): string | null {
+    const before = this.#before();
+    return before === null ? null : (stationOf(this.state.machine.definition, before)?.say ?? before);
+  }
+
+  get voided(): number {
+    return this.#around().voided;
+  }
+
+  /** Everybody who could confirm as a second person: not the one whose evidence waits. */
+  get witnesses(): readonly Person[] {
+    return this.#around().witnesses;
+  }
+
+  hostConnected(): void {
+    this.#timer = window.setInterval(() => {
+      if (this.view.waitEndsAt !== null) this.#host.requestUpdate();
+    }, 500);
+  }
+
+  hostDisconnected(): void {
+    this.close();
+  }
+
+  close(): void {
+    window.clearInterval(this.#timer);
+    this.#writer?.release();
+    this.#host.removeController(this);
+  }
+
+  /** Another window wrote to this job. */
+  async news(): Promise<void> {
+    if (this.readOnly) await this.#runner.reload();
+  }
+
+  /** Takes the right to write from a window that froze or was left open. */
+  async takeOver(): Promise<void> {
+    await this.#claim(true);
+    await this.#runner.reload();
+    this.#host.requestUpdate();
+  }
+
+  announce(): void {
+    this.#desk.speaker.say(spokenAt(this.view));
+  }
+
+  /** One gesture of the hand or foot. Returns true when the person wants to leave the job. */
+  gesture(gesture: Gesture): boolean {
+    if (gesture.kind !== 'holding') this.#desk.speaker.hush();
+    if (gesture.kind === 'holding' && gesture.full && !this.console.press?.full)
+      this.#desk.speaker.tone('full');
+    const { console, effects } = gestureAt(this.console, gesture, this.#around());
+    this.console = console;
+    this.#host.requestUpdate();
+    const via: Via = 'via' in gesture ? gesture.via : 'keys';
+    return effects.map((effect) => this.#effect(effect, via)).some((leaves) => leaves);
+  }
+
+  /** A note that was typed. */
+  note(says: string): void {
+    this.console = { ...this.console, over: 'none' };
+    this.#dispatch({ kind: 'event', event: { type: 'note', says } }, 'keys');
+  }
+
+  #effect(effect: Effect, via: Via): boolean {
+    switch (effect.kind) {
+      case 'event':
+        this.#dispatch(effect, via);
+        return false;
+      case 'speak':
+        this.#desk.speaker.say(this.#spoken(effect.what));
+        return false;
+      case 'hush':
+        return false;
+      case 'leave':
+        return true;
+    }
+  }
+
+  #dispatch(effect: Extract<Effect, { kind: 'event' }>, via: Via): void {
+    if (this.readOnly) {
+      this.#desk.speaker.tone('refused');
+      return;
+    }
+    this.idle = this.#runner.dispatch(effect.event, { by: effect.by ?? this.worker, via }).then(
+      () => {
+        this.fault = null;
+      },
+      (error: unknown) => {
+        this.fault = error instanceof Error ? error.message : String(error);
+        this.#desk.speaker.tone('refused');
+        this.#host.requestUpdate();
+      },
+    );
+  }
+
+  #published(state: JobState, decision: Decision | null): void {
+    const moved = state.snapshot.station !== this.view.station || state.snapshot.outcome !== 'open';
+    this.view = viewOf(state, this.worker);
+    if (decision) this.#tell(state.job);
+    if (decision?.outcome === 'refused') {
+      this.#desk.speaker.tone('refused');
+      this.#desk.speaker.say([decision.reason.sentence]);
+    } else {
+      if (moved) this.console = freshConsole;
+      this.#desk.speaker.tone(this.view.hold ? 'hold' : 'accepted');
+      this.announce();
+    }
+    this.#host.requestUpdate();
+  }
+
+  #spoken(what: Ask): string[] {
+    const { view, console } = this;
+    switch (what) {
+      case 'again':
+        return spokenAt(view);
+      case 'howMuch':
+        return view.figures.map(spokenFigure);
+      case 'readBack':
+        return [`${readBack(console.entry)} ${spokenUnit(view.asked?.unit ?? '')}. Is that right?`];
+      case 'why':
+        return view.why
+          ? [view.why]
+          : (view.result?.answers.map((a) => `${a.label} ${digitByDigit(a.digits)}`) ?? []);
+      case 'words':
+        return [];
+    }
+  }
+
+  #before(): string | null {
+    return stationBefore(this.state.machine.definition, this.state.snapshot);
+  }
+
+  #around(): Around {
+    const { context } = this.state.snapshot;
+    const before = this.#before();
+    const visits = context.visits.findIndex((visit) => visit.station === before);
+    const voided =
+      visits < 0 ? 0 : Object.keys(passes({ ...context, visits: context.visits.slice(visits) })).length;
+    const awaiting = context.visits[context.visits.length - 1]?.awaiting;
+    const worker = personOf(context, awaiting?.by ?? this.worker);
+    return {
+      view: this.view,
+      before,
+      voided,
+      witnesses: context.input.people.filter((person) => person.id !== worker?.id),
+    };
+  }
+
+  async #claim(steal: boolean): Promise<void> {
+    this.#writer?.release();
+    this.#writer = await writerFor(this.state.job, steal);
+    this.#writer.onLost = () => {
+      this.#writer = null;
+      this.#host.requestUpdate();
+    };
+  }
+}

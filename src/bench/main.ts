@@ -1,0 +1,26 @@
+import './page.css';
+import { procedures } from '../../procedures/index.ts';
+import { deviceKey } from '../journal/keys.dom.ts';
+import { IdbJournalStore } from '../journal/store.dom.ts';
+import { browserSpeaker } from '../say/speaker.dom.ts';
+import './app.ts';
+import { browserSettings, type Desk } from './desk.dom.ts';
+import { keepUpdated } from './update.dom.ts';
+
+declare const __APP_VERSION__: string;
+
+// The one place where the edges are chosen and handed in.
+const desk: Desk = {
+  store: new IdbJournalStore(),
+  procedures,
+  settings: browserSettings(),
+  speaker: browserSpeaker(),
+  app: __APP_VERSION__,
+  now: () => Date.now(),
+  newId: () => crypto.randomUUID(),
+  key: () => deviceKey(),
+};
+
+const app = document.querySelector('hf-app');
+if (app) Object.assign(app, { desk });
+keepUpdated();

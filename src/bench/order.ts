@@ -1,0 +1,56 @@
+import type { MachineCard, Workshop } from '../job/workshop.ts';
+import type { Person } from '../procedure/context.ts';
+import type { Definition } from '../procedure/definition.ts';
+import type { Option } from './parts/options.ts';
+
+/** Choosing a job, one question after the other. Pure: what is asked depends only on what was answered. */
+export interface Order {
+  readonly procedure: Definition | null;
+  readonly card: MachineCard | null;
+  readonly person: Person | null;
+}
+
+export const emptyOrder: Order = { procedure: null, card: null, person: null };
+
+export interface Question {
+  readonly heading: string;
+  readonly lead: string;
+  readonly options: readonly Option[];
+  /** The order after the option of this index was taken. */
+  take(index: number): Order;
+}
+
+/** The next question, or null when the order is complete. */
+export function nextQuestion(
+  order: Order,
+  workshop: Workshop,
+  procedures: readonly Definition[],
+): Question | null {
+  if (!order.procedure) {
+    return {
+      heading: 'Which job?',
+      lead: '',
+      options: procedures.map(({ meta }) => ({ text: meta.title, detail: `revision ${meta.revision}` })),
+      take: (index) => ({ ...order, procedure: procedures[index] ?? null }),
+    };
+  }
+  if (!order.card) {
+    const { machines } = workshop;
+    return {
+      heading: 'On which machine?',
+      lead: order.procedure.meta.title,
+      options: machines.map(({ says, plate, id }) => ({ text: says, detail: `${plate} · ${id}` })),
+      take: (index) => ({ ...order, card: machines[index] ?? null }),
+    };
+  }
+  if (!order.person) {
+    const { people } = workshop;
+    return {
+      heading: 'Who does the work?',
+      lead: `${order.procedure.meta.title} · ${order.card.says}`,
+      options: people.map(({ name, role }) => ({ text: name, detail: role })),
+      take: (index) => ({ ...order, person: people[index] ?? null }),
+    };
+  }
+  return null;
+}

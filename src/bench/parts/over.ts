@@ -1,0 +1,112 @@
+import { css, html, nothing, type TemplateResult } from 'lit';
+import type { StationView } from '../../job/view.ts';
+import { offersAt } from '../../job/words.ts';
+import { type Console, STOP_REASONS } from '../console.ts';
+import { optionList } from './options.ts';
+
+/** What lies over the station until it is answered: why, the words, the question before going back, the reason to stop. */
+export function overPanel(
+  view: StationView,
+  console: Console,
+  before: string | null,
+  voided: number,
+): TemplateResult | typeof nothing {
+  if (view.paused && view.outcome === 'open') return panel('Paused', pausedText(view), 'tap to go on');
+  switch (console.over) {
+    case 'why':
+      return panel('Why', whyText(view), 'any key closes this');
+    case 'words':
+      return panel('What can be done now', wordsText(view), 'any key closes this');
+    case 'back': {
+      const holds = voided === 1 ? 'One hold point' : `${voided} hold points`;
+      const text = html`<p class="big">Back to: ${before}</p><p>${holds} will have to be passed again.</p>`;
+      return panel('Go back?', text, 'back again to go back · tap to stay');
+    }
+    case 'stop':
+      return panel(
+        'Stop the job: why?',
+        optionList(
+          STOP_REASONS.map((text) => ({ text })),
+          console.at,
+          'Reasons to stop',
+        ),
+        'tap for the next · hold down, Enter or the number to stop · Esc to stay',
+      );
+    case 'tools':
+      return panel(
+        view.kit?.next ? `Which one? ${view.kit.next.calls}` : 'Which one?',
+        optionList(
+          (view.kit?.next?.tools ?? []).map(({ id, says, calibratedUntil }) => ({
+            text: `${id} · ${says}`,
+            ...(calibratedUntil ? { detail: `calibrated until ${calibratedUntil}` } : {}),
+          })),
+          console.at,
+          'Tools',
+        ),
+        'tap for the next · hold down, Enter or the number to take it',
+      );
+    case 'note':
+      return panel(
+        'Note',
+        html`<textarea aria-label="Note" rows="4" maxlength="500" autofocus></textarea>`,
+        'type it, then Enter · Esc to leave it',
+      );
+    default:
+      return nothing;
+  }
+}
+
+function panel(title: string, body: unknown, foot: string): TemplateResult {
+  return html`<section class="over" role="dialog" aria-label=${title}>
+    <h2>${title}</h2>
+    <div class="text">${body}</div>
+    <p class="small">${foot}</p>
+  </section>`;
+}
+
+function pausedText(view: StationView): TemplateResult {
+  const since = view.paused
+    ? new Date(view.paused.at).toLocaleTimeString([], { hour: '2-digit', minute: '2-digit' })
+    : '';
+  return html`<p class="big">Paused since ${since}.</p>
+    <p>Before you go on: look at what you did last.</p>
+    <p>You stand at: <b>${view.say}</b></p>`;
+}
+
+function whyText(view: StationView): TemplateResult {
+  const lines = view.result?.formula ?? [];
+  return html`${view.why ? html`<p class="big">${view.why}</p>` : nothing}
+    ${lines.map((line) => html`<p class="formula">${line}</p>`)}
+    ${view.why || lines.length > 0 ? nothing : html`<p>Nothing was written about this station.</p>`}`;
+}
+
+function wordsText(view: StationView): TemplateResult {
+  return html`<dl class="words">
+    ${offersAt(view).map(
+      ({ press, says, does }) =>
+        html`<dt><kbd>${press}</kbd></dt><dd>${does}${says ? html` <q>${says}</q>` : nothing}</dd>`,
+    )}
+  </dl>`;
+}
+
+export const overStyle = css`
+  .over {
+    position: absolute;
+    inset: calc(10 * var(--u)) calc(5 * var(--u)) calc(4 * var(--u));
+    display: grid;
+    grid-template-rows: auto minmax(0, 1fr) auto;
+    gap: calc(1.6 * var(--u));
+    padding: calc(3 * var(--u));
+    border: calc(0.5 * var(--u)) solid var(--ink);
+    background: var(--paper);
+    color: var(--ink);
+    z-index: 1;
+  }
+  .over h2 { font-size: calc(4 * var(--u)); }
+  .over .text { overflow: auto; display: grid; gap: calc(1.2 * var(--u)); align-content: start; font-size: calc(3 * var(--u)); }
+  .over .big { font-size: calc(5 * var(--u)); font-weight: 700; line-height: 1.15; }
+  .over .formula { font-family: "B612 Mono", monospace; font-size: calc(2.4 * var(--u)); white-space: pre-wrap; }
+  .words { display: grid; grid-template-columns: auto 1fr; gap: calc(0.9 * var(--u)) calc(2 * var(--u)); align-items: baseline; font-size: calc(2.5 * var(--u)); }
+  .words q { color: var(--ink-2); font-style: italic; }
+  textarea { font: inherit; font-size: calc(3.4 * var(--u)); padding: 0.5em; width: 100%; background: var(--paper-2); color: inherit; border: 0.1em solid var(--ink-2); }
+`;

@@ -1,0 +1,112 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import type { HoldEvidence } from '../../job/story.ts';
+import { offerStyle } from '../parts/offers.ts';
+import { shared } from '../shared-style.ts';
+
+/** The end of a job: how it ended, each hold point with what opened it, and the seal that closes the record. */
+export class FinishScreen extends LitElement {
+  static override properties = {
+    outcome: { type: String },
+    machine: { type: String },
+    jobTitle: { attribute: false },
+    holds: { attribute: false },
+    records: { type: Number },
+    code: { type: String },
+    saved: { type: String },
+    fault: { type: String },
+    later: { type: String },
+  };
+  declare outcome: string;
+  declare machine: string;
+  declare jobTitle: string;
+  declare holds: readonly HoldEvidence[];
+  declare records: number;
+  /** Short code of the sealed head, to be read out or written on the job card; null until it is sealed. */
+  declare code: string | null;
+  /** Name of the record file that was saved. */
+  declare saved: string | null;
+  declare fault: string | null;
+  /** What has to be done later. */
+  declare later: string | null;
+
+  static override styles = [
+    shared,
+    offerStyle,
+    css`
+      :host { grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(2 * var(--u)); padding: calc(1.4 * var(--edge)) calc(2 * var(--edge)) var(--edge); }
+      h1 { font-size: calc(7 * var(--u)); line-height: 1; }
+      h1 span { color: var(--good); }
+      .stopped h1 span { color: var(--bad); }
+      header p { font-size: calc(2.6 * var(--u)); color: var(--ink-2); padding-top: 0.5em; }
+      .rows { overflow: auto; min-height: 0; }
+      table { border-collapse: collapse; width: 100%; font-size: calc(2.3 * var(--u)); }
+      th, td { text-align: left; vertical-align: top; padding: 0.35em 1em 0.35em 0; border-bottom: 0.1em solid var(--rule); }
+      th { font-weight: 700; width: 46%; }
+      td time { font-family: "B612 Mono", monospace; }
+      .code { font-family: "B612 Mono", monospace; font-size: calc(4 * var(--u)); font-weight: 700; letter-spacing: 0.06em; }
+      footer { display: grid; gap: calc(1.2 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.4 * var(--u)); font-size: calc(2.3 * var(--u)); }
+      .bad { color: var(--bad); font-weight: 700; }
+      .after { font-weight: 700; }
+    `,
+  ];
+
+  constructor() {
+    super();
+    this.outcome = 'complete';
+    this.machine = '';
+    this.jobTitle = '';
+    this.holds = [];
+    this.records = 0;
+    this.code = null;
+    this.saved = null;
+    this.fault = null;
+    this.later = null;
+  }
+
+  override render(): TemplateResult {
+    const complete = this.outcome === 'complete';
+    return html`<header class=${this.outcome}>
+        <h1><span>${complete ? '✓ Complete' : '✕ Stopped'}</span></h1>
+        <p>
+          <b>${this.machine}</b> · ${this.jobTitle}
+          ${complete ? nothing : html`<br />The job is not complete. Mark the machine so that nobody rides it.`}
+        </p>
+      </header>
+      <div class="rows">
+        <table aria-label="Hold points">
+          <tbody>
+            ${this.holds.map(
+              ({ says, opened, by, witness, at }) => html`<tr>
+                <th scope="row">${says}</th>
+                <td>${opened}</td>
+                <td>${by}${witness ? html`<br />witness ${witness}` : nothing}</td>
+                <td><time>${at}</time></td>
+              </tr>`,
+            )}
+          </tbody>
+        </table>
+      </div>
+      <footer>
+        ${this.later ? html`<p class="after">${this.later}</p>` : nothing}
+        ${
+          this.code
+            ? html`<p>Sealed: ${this.records} records, code <span class="code">${this.code}</span></p>`
+            : html`<p>Sealing the record …</p>`
+        }
+        ${this.saved ? html`<p role="status">Saved as ${this.saved}</p>` : nothing}
+        ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
+        <ul class="offers">
+          <li><kbd>tap</kbd><span>save the record file</span></li>
+          <li><kbd>Esc</kbd><span>to the job shelf</span></li>
+        </ul>
+      </footer>`;
+  }
+}
+
+customElements.define('hf-finish', FinishScreen);
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'hf-finish': FinishScreen;
+  }
+}

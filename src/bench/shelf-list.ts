@@ -1,0 +1,48 @@
+import type { Due, JobCard } from '../job/shelf.ts';
+import type { Option } from './parts/options.ts';
+
+/** What can be taken from the shelf. */
+export type ShelfItem =
+  | { readonly kind: 'job'; readonly job: string }
+  | { readonly kind: 'due'; readonly due: Due }
+  | { readonly kind: 'start' | 'pedal' };
+
+/** The shelf: open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
+export function shelfList(
+  cards: readonly JobCard[],
+  due: readonly Due[],
+  now: number,
+): { item: ShelfItem; option: Option }[] {
+  const place = ({ progress }: JobCard) => `station ${progress.place} of ${progress.stations}`;
+  const day = (moment: string) => moment.slice(0, 10);
+  const open = cards.filter((card) => card.outcome === 'open');
+  const closed = cards.filter((card) => card.outcome !== 'open');
+  return [
+    ...open.map((card) => ({
+      item: { kind: 'job' as const, job: card.job },
+      option: {
+        mark: 'Go on:',
+        text: `${card.title}, ${card.machine.says}`,
+        detail: `${place(card)} · since ${day(card.openedAt)}`,
+      },
+    })),
+    ...due.map((one) => ({
+      item: { kind: 'due' as const, due: one },
+      option: {
+        mark: Date.parse(one.dueAt) <= now ? 'Due now:' : 'Due:',
+        text: one.machine.says,
+        detail: `${one.followUp.says} · ${day(one.dueAt)}`,
+      },
+    })),
+    { item: { kind: 'start' }, option: { text: 'Start a job' } },
+    { item: { kind: 'pedal' }, option: { text: 'Set up the pedal' } },
+    ...closed.map((card) => ({
+      item: { kind: 'job' as const, job: card.job },
+      option: {
+        mark: card.outcome === 'complete' ? '✓' : '✕ stopped:',
+        text: `${card.title}, ${card.machine.says}`,
+        detail: `${day(card.lastAt)} · ${card.records} records`,
+      },
+    })),
+  ];
+}

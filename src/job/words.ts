@@ -1,0 +1,94 @@
+import type { StationView } from './view.ts';
+
+/** What a person may want at a station, whichever way it is asked for. */
+export type Command =
+  | 'go'
+  | 'confirm'
+  | 'fail'
+  | 'back'
+  | 'pause'
+  | 'resume'
+  | 'why'
+  | 'again'
+  | 'howMuch'
+  | 'words'
+  | 'note'
+  | 'stop';
+
+/** One thing that can be done now: its exact spoken words, how it is pressed, and what it does. */
+export interface Offer {
+  readonly command: Command;
+  readonly says: string;
+  readonly press: string;
+  readonly does: string;
+}
+
+const always: readonly Offer[] = [
+  { command: 'back', says: 'go back', press: 'back', does: 'go back' },
+  { command: 'why', says: 'tell me why', press: 'W', does: 'why it matters' },
+  { command: 'again', says: 'say again', press: 'A', does: 'read it again' },
+  { command: 'pause', says: 'pause job', press: 'P', does: 'pause' },
+  { command: 'note', says: 'take note', press: 'N', does: 'add a note' },
+  { command: 'stop', says: 'stop work', press: 'S', does: 'stop the job' },
+];
+
+const howMuch: Offer = { command: 'howMuch', says: 'how much', press: 'M', does: 'say the figure' };
+
+const go = (does: string): Offer => ({ command: 'go', says: 'next step', press: 'tap', does });
+
+/** What moves the job on at this station: the first thing a person looks for. */
+function mainOffers(view: StationView): Offer[] {
+  if (view.hold) return holdOffers(view);
+  switch (view.kind) {
+    case 'kit':
+      return [go(view.kit?.next ? `call off: ${view.kit.next.calls}` : 'go on')];
+    case 'fork':
+      return [
+        { command: 'go', says: '', press: 'tap', does: 'next choice' },
+        { command: 'confirm', says: '', press: 'hold down', does: 'take it' },
+      ];
+    case 'reading':
+    case 'lookUp':
+      return [{ command: 'confirm', says: 'correct', press: 'digits, then Enter', does: 'give the figure' }];
+    case 'round':
+      return [go(view.round ? `${view.round.fastener} ${view.round.now} done` : 'go on')];
+    case 'working':
+      return [go(view.result?.fault ? 'go on without it' : 'take this result')];
+    case 'wait':
+      return [go('go on when the time is up')];
+    default:
+      return [go('done, go on')];
+  }
+}
+
+function holdOffers(view: StationView): Offer[] {
+  const fail: Offer = {
+    command: 'fail',
+    says: 'not right',
+    press: 'F',
+    does: 'it is not right: put it right',
+  };
+  if (view.hold?.awaitingFor) {
+    const does = 'the witness confirms';
+    return [{ command: 'confirm', says: view.hold.phrase, press: 'number, then hold down', does }, fail];
+  }
+  if (view.hold?.byFigure) {
+    return [
+      { command: 'confirm', says: 'correct', press: 'digits, then Enter', does: 'give the figure' },
+      fail,
+    ];
+  }
+  const does = 'checked: open the hold';
+  return [{ command: 'confirm', says: view.hold?.phrase ?? '', press: 'hold down', does }, fail];
+}
+
+/** Everything that can be said or pressed at this station now, the way on first. */
+export function offersAt(view: StationView): readonly Offer[] {
+  if (view.outcome !== 'open') return [];
+  if (view.paused) {
+    return [{ command: 'resume', says: 'resume job', press: 'tap', does: 'go on with the job' }];
+  }
+  const figure = view.figures.length > 0 ? [howMuch] : [];
+  const why = view.why || view.result ? always : always.filter(({ command }) => command !== 'why');
+  return [...mainOffers(view), ...figure, ...why];
+}
