@@ -7,7 +7,6 @@ export type FindingCode =
   | 'not-utf8'
   | 'no-line-end'
   | 'not-json'
-  | 'too-deep'
   | 'not-canonical'
   | 'wrong-fields'
   // Order and chain
@@ -55,4 +54,14 @@ export interface Remark {
   readonly says: string;
 }
 
-export const finding = (line: number, code: FindingCode, says: string): Finding => ({ line, code, says });
+/** Names from the file are quoted in sentences: what would steer a terminal, or flood it, is taken out. */
+export const tame = (says: string): string => {
+  const plain = says.replaceAll(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu, '\u{fffd}');
+  return plain.length > 300 ? `${plain.slice(0, 299)}…` : plain;
+};
+
+export const finding = (line: number, code: FindingCode, says: string): Finding => ({
+  line,
+  code,
+  says: tame(says),
+});
