@@ -35,7 +35,8 @@ function named(station: string, transition: TransitionData): TransitionData {
   };
 }
 
-function stateOf(name: string, draft: Draft): StateData {
+/** The state that a station is written out to. */
+export function stateOf(name: string, draft: Draft): StateData {
   const arrive: ActionName = { type: 'arrive', params: { station: name } };
   return {
     meta: draft.meta,
@@ -49,7 +50,7 @@ function stateOf(name: string, draft: Draft): StateData {
 }
 
 /** What can happen at every station: stop, go back to a station visited before, pause, resume, note. */
-function everywhere(stations: readonly string[]): Definition['on'] {
+export function everywhere(stations: readonly string[]): Definition['on'] {
   const simple = (guard: string, action: string): TransitionData => ({
     guard: { type: guard, params: {} },
     actions: [{ type: action, params: {} }],

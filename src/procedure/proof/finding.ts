@@ -19,8 +19,7 @@ const sentences = {
   'arrival-altered': () => 'Arriving here must record this station and do nothing else: leave entry alone.',
   'state-altered': (d: Details) => `A ${d.kind} has nothing called "${d.part}" here: take it out.`,
   'tags-altered': (d: Details) => `The tags of a ${d.kind} must be ${d.wanted}: leave them alone.`,
-  'fork-incomplete': (d: Details) =>
-    `The fork gives no way for ${d.fact} = ${d.value}: add a choice for it.`,
+  'fork-incomplete': (d: Details) => `The fork gives no way for ${d.fact} = ${d.value}: add a choice for it.`,
   'fork-overlaps': (d: Details) => `The fork gives two ways for ${d.fact} = ${d.value}: keep one.`,
 
   // Names
@@ -32,14 +31,17 @@ const sentences = {
   'tool-unknown': (d: Details) => `The tool "${d.name}" is not declared: add it to the tools.`,
   'tool-not-in-kit': (d: Details) => `The tool "${d.name}" is in no kit list: have it called off first.`,
   'drawing-unknown': (d: Details) => `There is no drawing "${d.name}": add the file or take the name out.`,
-  'unit-unknown': (d: Details) => `"${d.unit}" is not a unit known here: write one of the units of the trade.`,
-  'unit-differs': (d: Details) => `${d.what} is in ${d.has}, but ${d.wanted} is wanted here: make them agree.`,
+  'unit-unknown': (d: Details) =>
+    `"${d.unit}" is not a unit known here: write one of the units of the trade.`,
+  'unit-differs': (d: Details) =>
+    `${d.what} is in ${d.has}, but ${d.wanted} is wanted here: make them agree.`,
   'working-unknown': (d: Details) => `There is no working "${d.name}": name one that exists.`,
   'working-input-unknown': (d: Details) =>
     `The working ${d.working} has no input "${d.name}": take it out or spell it right.`,
   'working-input-missing': (d: Details) => `The working ${d.working} needs the input "${d.name}": give it.`,
   'working-input-kind': (d: Details) => `The input "${d.name}" must be ${d.wanted}.`,
-  'output-unknown': (d: Details) => `The working ${d.working} gives no figure "${d.name}": use one of its outputs.`,
+  'output-unknown': (d: Details) =>
+    `The working ${d.working} gives no figure "${d.name}": use one of its outputs.`,
   'reading-unknown': (d: Details) => `No station takes the reading "${d.name}": name one that is taken.`,
   'result-unknown': (d: Details) => `"${d.name}" is no working station: name the station that computes it.`,
   'name-taken': (d: Details) =>
@@ -56,7 +58,8 @@ const sentences = {
   'tolerance-without-target': () => 'A tolerance needs a target: give the figure that it is a part of.',
   'tolerance-impossible': (d: Details) =>
     `A tolerance of ${d.percent} % makes no sense: give more than 0 and less than 100.`,
-  'target-outside': (d: Details) => `The target ${d.target} ${d.unit} lies outside its own limits: correct one.`,
+  'target-outside': (d: Details) =>
+    `The target ${d.target} ${d.unit} lies outside its own limits: correct one.`,
   'amount-impossible': (d: Details) => `${d.what} cannot be ${d.value}: give ${d.wanted}.`,
   'says-nothing': (d: Details) => `"${d.what}" says nothing: write it in plain words.`,
   'list-empty': (d: Details) => `The list of ${d.what} is empty: fill it or leave the station out.`,

@@ -82,4 +82,3 @@ export function openUnderSome(edge: FlowEdge, facts: Readonly<Record<string, Fac
   const value = facts[edge.condition.fact];
   return value === undefined ? null : value === edge.condition.value;
 }
-
