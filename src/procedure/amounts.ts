@@ -62,8 +62,9 @@ const isRecord = (value: unknown): value is Record<string, unknown> =>
 /** Is this node of a working's input a reference that has to be looked up? */
 export function isReference(input: unknown): input is Exclude<Amount, number> | { fact: string } {
   if (!isRecord(input)) return false;
-  const keys = Object.keys(input).join();
-  return ['figure', 'figure,plus', 'reading', 'result,of', 'fact'].includes(keys);
+  // Sorted: in canonical JSON the keys come in another order than they were written in.
+  const keys = Object.keys(input).toSorted().join();
+  return ['figure', 'figure,plus', 'reading', 'of,result', 'fact'].includes(keys);
 }
 
 /** The input with every reference replaced by its value now; what is not known becomes null. */

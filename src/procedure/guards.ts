@@ -50,7 +50,7 @@ export function holdsThatApply(definition: Definition, facts: Facts): string[] {
 /** The hold points that apply to this job and have not been passed, in the order of the procedure. */
 export function holdsNotPassed(definition: Definition, context: JobContext): string[] {
   const passed = passes(context);
-  return holdsThatApply(definition, known(context).facts).filter((name) => !(name in passed));
+  return holdsThatApply(definition, known(context).facts).filter((name) => !Object.hasOwn(passed, name));
 }
 
 /** The guards of every procedure, by name. */

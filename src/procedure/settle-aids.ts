@@ -20,7 +20,7 @@ export function neededItems(station: KitStation, context: JobContext): [string, 
 /** The kit items that are still to be called off. */
 export function missingItems(station: KitStation, context: JobContext): [string, KitItem][] {
   const called = calledOff(context);
-  return neededItems(station, context).filter(([key]) => !(key in called));
+  return neededItems(station, context).filter(([key]) => !Object.hasOwn(called, key));
 }
 
 export function settleKit(
@@ -40,7 +40,8 @@ export function settleKit(
   const needed = neededItems(station, context).find(([key]) => key === event.item);
   if (!needed) return { refused: refuse('kit-item-unknown') };
   const [key, item] = needed;
-  if (key in calledOff(context)) return { refused: refuse('kit-item-called', { what: item.calls }) };
+  if (Object.hasOwn(calledOff(context), key))
+    return { refused: refuse('kit-item-called', { what: item.calls }) };
   if (item.tool !== undefined) {
     const refused = toolRefusal(definition, context, item.tool, event.toolId, event.at);
     if (refused) return { refused };

@@ -41,7 +41,7 @@ export const sample = procedure({
     }),
     card: lookUp({
       say: "Read the missing figures from the maker's service manual.",
-      needs: [{ figure: 'axleTorque' }, { figure: 'bolts' }],
+      needs: [{ figure: 'axleTorque' }, { figure: 'bolts' }, { figure: 'oldFront' }, { figure: 'rear' }],
       next: 'ratio',
     }),
     ratio: working({
