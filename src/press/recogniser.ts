@@ -20,6 +20,11 @@ interface Press {
   full: boolean;
 }
 
+interface Pending {
+  readonly at: number;
+  readonly run: () => Gesture[];
+}
+
 interface FirstTap {
   readonly tap: Gesture & { readonly kind: 'tap' };
   readonly until: number;
@@ -36,6 +41,8 @@ export function recogniser(layout: Layout, times: Times = TIMES): Recogniser {
   const firstTaps = new Map<Role, FirstTap>();
   let now = Number.NEGATIVE_INFINITY;
 
+  /** Strokes keep the time they happened, but never run back. Ticks do not move this clock: a busy page runs its timers
+   *  before the releases that wait in its queue, and a release must not be dated to the timer that overtook it. */
   const forward = (at: number) => {
     if (at > now) now = at;
     return now;
@@ -50,7 +57,8 @@ export function recogniser(layout: Layout, times: Times = TIMES): Recogniser {
   function drop(press: Press, why: Dropped): Gesture[] {
     if (press.void !== null) return [];
     press.void = why;
-    return [{ kind: 'dropped', ...pressed(press), why }];
+    // A tap that waited for this press to make a double of it is a tap after all.
+    return [...flushFirst(press.binding.role), { kind: 'dropped', ...pressed(press), why }];
   }
 
   function flushFirst(role: Role): Gesture[] {
@@ -95,21 +103,39 @@ export function recogniser(layout: Layout, times: Times = TIMES): Recogniser {
     return press.downAt + times.tapMs;
   };
 
-  /** Everything that has become certain by `at`. */
-  function settle(at: number): Gesture[] {
-    const out: Gesture[] = [];
-    for (const press of [...presses.values()]) {
-      if (press.upAt !== null && at >= press.upAt + press.binding.traits.settleMs) {
-        out.push(...finish(press, press.upAt));
-      } else if (isDown(press) && at > press.downAt + times.stuckMs) {
-        out.push(...drop(press, 'stuck'));
-        if (at > press.lastDownAt + times.stuckMs) presses.delete(press.code);
+  /** What will become certain by itself, and when: it is certain once that time has passed. */
+  function pending(): Pending[] {
+    const out: Pending[] = [];
+    for (const press of presses.values()) {
+      const { upAt } = press;
+      if (upAt !== null) {
+        out.push({ at: upAt + press.binding.traits.settleMs, run: () => finish(press, upAt) });
+      } else if (press.void === null) {
+        out.push({ at: press.downAt + times.stuckMs, run: () => drop(press, 'stuck') });
       }
     }
-    for (const [role, first] of [...firstTaps]) {
-      if (at > firstTapEnds(role, first)) out.push(...flushFirst(role));
+    for (const [role, first] of firstTaps) {
+      out.push({ at: firstTapEnds(role, first), run: () => flushFirst(role) });
     }
     return out;
+  }
+
+  /** Everything that has become certain by `at`, in the order in which it did. */
+  function settle(at: number): Gesture[] {
+    const out: Gesture[] = [];
+    for (;;) {
+      const passed = pending().filter((one) => one.at < at);
+      const first = passed.sort((a, b) => a.at - b.at)[0];
+      if (!first) return out;
+      out.push(...first.run());
+    }
+  }
+
+  /** Presses whose release was lost long ago: what comes now is a new one. */
+  function forgetStale(at: number) {
+    for (const press of [...presses.values()]) {
+      if (press.void !== null && at > press.lastDownAt + times.stuckMs) presses.delete(press.code);
+    }
   }
 
   function begin(code: string, binding: Binding, at: number): Gesture[] {
@@ -158,6 +184,7 @@ export function recogniser(layout: Layout, times: Times = TIMES): Recogniser {
     down(code, time, repeat) {
       const at = forward(time);
       const out = settle(at);
+      forgetStale(at);
       const binding = layout.roles[code];
       if (!binding) return repeat ? out : [...out, ...typed(code)];
       const press = presses.get(code);
@@ -182,7 +209,7 @@ export function recogniser(layout: Layout, times: Times = TIMES): Recogniser {
       return [...out, ...finish(press, at)];
     },
     tick(time) {
-      const at = forward(time);
+      const at = Math.max(now, time);
       const out = settle(at);
       for (const press of presses.values()) {
         const heldMs = at - press.downAt;
@@ -194,25 +221,21 @@ export function recogniser(layout: Layout, times: Times = TIMES): Recogniser {
       return out;
     },
     lost(time) {
-      forward(time);
-      const out: Gesture[] = [];
+      const out = settle(forward(time));
+      firstTaps.clear();
       for (const press of [...presses.values()]) {
         out.push(...drop(press, 'lost'));
         if (!isDown(press)) presses.delete(press.code);
       }
-      firstTaps.clear();
       return out;
     },
     nextTickAt() {
-      const due: number[] = [];
+      const due = pending().map((one) => one.at + 1);
       for (const press of presses.values()) {
-        if (press.upAt !== null) due.push(press.upAt + press.binding.traits.settleMs);
-        else if (press.void === null && press.full) due.push(press.downAt + times.stuckMs + 1);
-        else if (press.void === null && press.shownAt === null) due.push(press.downAt + times.showMs);
-        else if (press.void === null)
-          due.push(Math.min((press.shownAt ?? 0) + times.stepMs, press.downAt + times.holdMs));
+        if (press.void !== null || press.upAt !== null || press.full) continue;
+        const step = press.shownAt === null ? press.downAt + times.showMs : press.shownAt + times.stepMs;
+        due.push(press.shownAt === null ? step : Math.min(step, press.downAt + times.holdMs));
       }
-      for (const [role, first] of firstTaps) due.push(firstTapEnds(role, first) + 1);
       return due.length > 0 ? Math.min(...due) : null;
     },
   };
