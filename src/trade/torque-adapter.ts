@@ -16,7 +16,7 @@ export function adapterSetting(target: Torque, wrench: Length, extension: Length
       `An adapter of ${extension} mm folded back over a wrench of ${wrench} mm leaves no lever: use a shorter adapter or another angle.`,
     );
   }
-  return newtonMetres((target * wrench) / lever);
+  return newtonMetres(target * (wrench / lever));
 }
 
 /** Torque on the fastener for a wrench setting: the inverse of {@link adapterSetting}. */

@@ -69,25 +69,27 @@ export type Quantity = (typeof table)[Unit]['of'];
 export const units = Object.keys(table) as readonly Unit[];
 
 /** Other spellings of the torque units: wrenches and cards print them in many ways, and keyboards lack the dot. */
-const spellings: Readonly<Record<string, Unit>> = {
-  nm: 'N·m',
-  'n.m': 'N·m',
-  'n*m': 'N·m',
-  lbf·ft: 'ft·lbf',
-  lb·ft: 'ft·lbf',
-  ft·lb: 'ft·lbf',
-  'ft.lbf': 'ft·lbf',
-  'ft-lbf': 'ft·lbf',
-  'ft-lb': 'ft·lbf',
-  lbf·in: 'in·lbf',
-  in·lb: 'in·lbf',
-  'in.lbf': 'in·lbf',
-  'in-lbf': 'in·lbf',
-  'in-lb': 'in·lbf',
-  'kgf.m': 'kgf·m',
-  kg·m: 'kgf·m',
-  'kgf.cm': 'kgf·cm',
-};
+const spellings = new Map<string, Unit>(
+  Object.entries({
+    nm: 'N·m',
+    'n.m': 'N·m',
+    'n*m': 'N·m',
+    lbf·ft: 'ft·lbf',
+    lb·ft: 'ft·lbf',
+    ft·lb: 'ft·lbf',
+    'ft.lbf': 'ft·lbf',
+    'ft-lbf': 'ft·lbf',
+    'ft-lb': 'ft·lbf',
+    lbf·in: 'in·lbf',
+    in·lb: 'in·lbf',
+    'in.lbf': 'in·lbf',
+    'in-lbf': 'in·lbf',
+    'in-lb': 'in·lbf',
+    'kgf.m': 'kgf·m',
+    kg·m: 'kgf·m',
+    'kgf.cm': 'kgf·cm',
+  } as const),
+);
 
 /**
  * Reads a unit as people write it: the exact spelling, or a usual other one ("Nm", "ft-lb").
@@ -95,7 +97,7 @@ const spellings: Readonly<Record<string, Unit>> = {
  */
 export function readUnit(text: string): Unit {
   const dotted = text.trim().replaceAll('⋅', '·').replaceAll('∙', '·');
-  const known = units.find((unit) => unit === dotted) ?? spellings[dotted.toLowerCase()];
+  const known = units.find((unit) => unit === dotted) ?? spellings.get(dotted.toLowerCase());
   if (known === undefined)
     throw new TradeError('unknown-unit', `"${text}" is not a unit known here: write it as ${torqueUnits}.`);
   return known;

@@ -83,10 +83,11 @@ const chainCut = define({
     const { old } = given;
     const oldElongation = 100 * (chainLength(old, given.pitch, old.centre) / old.pitches - 1);
     const notes: string[] = [];
-    if (oldElongation < -1 || oldElongation > 4) {
+    // New chain lies within a few tenths of a percent; past 3 % it should long have been renewed.
+    if (oldElongation < -1 || oldElongation > 3) {
       const taut = centreDistance(old, given.pitch, old.pitches);
       notes.push(
-        `The old figures disagree: ${old.pitches} new pitches lie taut at ${withUnit(taut, 'mm')}, not ${withUnit(old.centre, 'mm')}. Count and measure again before cutting.`,
+        `The old figures disagree: ${old.pitches} new pitches lie taut at ${withUnit(taut, 'mm')}, not ${withUnit(old.centre, 'mm')}. Count and measure again before cutting; if both are right the old chain is worn past any limit.`,
       );
     }
     const { chosen } = cut;

@@ -45,8 +45,12 @@ export function define<const I extends Fields, const O extends Outputs>(made: De
     inputs: describe(made.inputs),
     outputs: Object.entries(made.outputs).map(([name, shape]) => ({ name, ...shape })),
     sources: made.sources,
-    run: (input) =>
-      settle(made.work(readFields(made.inputs, input)).result, made.name) as Record<string, unknown>,
+    run: (input) => {
+      const { result } = made.work(readFields(made.inputs, input));
+      // Listed outputs only, in the order listed: what else a part of the sum carries is its own business.
+      const listed = Object.keys(made.outputs).map((name) => [name, settle(result[name], made.name)]);
+      return Object.fromEntries(listed) as Record<string, unknown>;
+    },
     explain: (input) => [...made.work(readFields(made.inputs, input)).lines],
   };
 }
