@@ -19,9 +19,17 @@ export function hashRecord(record: UnhashedRecord | JournalRecord): string {
  * list do. Throws JournalError `not-json`.
  */
 export function makeRecord(previous: JournalRecord | null, fields: RecordFields): JournalRecord {
+  const { job, at, by, via, event, outcome, reason, station } = fields;
   const unhashed: UnhashedRecord = {
-    ...fields,
+    job,
     seq: previous ? previous.seq + 1 : 0,
+    at,
+    by,
+    via,
+    event,
+    outcome,
+    ...(reason ? { reason: { code: reason.code, sentence: reason.sentence } } : {}),
+    station,
     prev: previous ? previous.hash : FIRST_PREV,
   };
   const hash = hashOf(unhashed);

@@ -119,5 +119,6 @@ export function follow(
       way = arrive(way, next.target);
     }
   }
-  return arrive(trail, landing);
+  // The records jump: the replay says so. Here it counts as having been where the way begins, which undoes most.
+  return arrive(starts[0] === undefined ? trail : arrive(trail, starts[0]), landing);
 }
