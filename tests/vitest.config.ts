@@ -25,7 +25,17 @@ export default defineConfig({
       {
         root,
         optimizeDeps: {
-          include: ['@open-wc/testing', 'lit', 'xstate', 'idb-keyval', 'jose', 'canonicalize', 'fast-check'],
+          include: [
+            '@open-wc/testing',
+            'lit',
+            'xstate',
+            'idb-keyval',
+            'jose',
+            'canonicalize',
+            'fast-check',
+            '@noble/hashes/sha2.js',
+            '@noble/hashes/utils.js',
+          ],
         },
         test: {
           name: 'browser',
