@@ -39,6 +39,8 @@ export interface FastKeys {
 }
 
 const ENDS = ['Enter', 'Tab'];
+// These undo what was typed, so it must arrive before them.
+const EDITS = ['Backspace', 'Delete', 'Escape'];
 // Shift and the locks change what the next key types and are no part of the text.
 const SILENT = ['Shift', 'CapsLock', 'NumLock', 'AltGraph'];
 
@@ -52,21 +54,25 @@ export function fastKeys(times: FastTimes = FAST): FastKeys {
     return last ? last.at + times.gapMs : null;
   };
 
-  function release(): Sorted[] {
-    const out = waiting.map((stroke) => ({ kind: 'hands', stroke }) as const);
-    waiting = [];
-    return out;
-  }
-
-  /** The burst that this closing key ends, or null where it was hands. */
-  function burst(end: Stroke): Typed | null {
+  /** What the waiting keys and, where there is one, the key that closes them were. Null: hands. */
+  function burst(end: Stroke | null): Typed | null {
     const downs = typedDowns();
     const first = downs[0];
-    if (!first || downs.length < times.least) return null;
-    const took = end.at - first.at;
-    if (took < 0 || took / downs.length >= times.meanMs) return null;
+    const last = end ?? downs.at(-1);
+    if (!first || !last || downs.length < times.least) return null;
+    const took = last.at - first.at;
+    const gaps = end ? downs.length : downs.length - 1;
+    if (took < 0 || took / gaps >= times.meanMs) return null;
     const text = downs.map((s) => charOf(s)).join('');
-    return { kind: 'typed', text, source: sourceOf(text), at: end.at };
+    return { kind: 'typed', text, source: sourceOf(text), at: last.at };
+  }
+
+  /** Lets the waiting keys go. A burst without a closing key is a device all the same: its letters are no commands. */
+  function release(): Sorted[] {
+    const typed = burst(null);
+    const out = typed ? [typed] : waiting.map((stroke) => ({ kind: 'hands', stroke }) as const);
+    waiting = [];
+    return out;
   }
 
   return {
@@ -83,13 +89,17 @@ export function fastKeys(times: FastTimes = FAST): FastKeys {
         return before;
       }
       if (hot && SILENT.includes(stroke.key)) return before;
+      const char = charOf(stroke);
+      // A pedal that is pressed or repeats during a scan leaves the scan whole.
+      if (hot && char === null && !ENDS.includes(stroke.key) && !EDITS.includes(stroke.key))
+        return [...before, hands];
       if (hot && !stroke.repeat && !stroke.chord && ENDS.includes(stroke.key)) {
         const typed = burst(stroke);
         if (!typed) return [...before, ...release(), hands];
         waiting = [];
         return [...before, typed];
       }
-      const starts = charOf(stroke) !== null && (hot || stroke.key !== ' ');
+      const starts = char !== null && (hot || stroke.key !== ' ');
       if (!starts || stroke.repeat || stroke.chord) return [...before, ...release(), hands];
       waiting.push(stroke);
       return before;
