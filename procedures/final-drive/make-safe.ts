@@ -55,7 +55,7 @@ export const makeSafe = {
     look: true,
     ways: [
       { value: 'bolt', phrase: 'centre bolt', to: 'lookLink' },
-      { value: 'circlip', phrase: 'circlip', to: 'lookLink' },
+      { value: 'circlip', phrase: 'circlip ring', to: 'lookLink' },
       { value: 'tab nut', phrase: 'nut with tab', to: 'lookLink' },
     ],
   }),

@@ -13,7 +13,7 @@ export const sprockets = {
     fact: 'retainer',
     ways: [
       { value: 'bolt', phrase: 'centre bolt', to: 'undoBolt' },
-      { value: 'circlip', phrase: 'circlip', to: 'undoCirclip' },
+      { value: 'circlip', phrase: 'circlip ring', to: 'undoCirclip' },
       { value: 'tab nut', phrase: 'nut with tab', to: 'undoNut' },
     ],
   }),
@@ -83,7 +83,7 @@ export const sprockets = {
     fact: 'retainer',
     ways: [
       { value: 'bolt', phrase: 'centre bolt', to: 'washers' },
-      { value: 'circlip', phrase: 'circlip', to: 'circlipOn' },
+      { value: 'circlip', phrase: 'circlip ring', to: 'circlipOn' },
       { value: 'tab nut', phrase: 'nut with tab', to: 'tabOn' },
     ],
   }),

@@ -13,7 +13,7 @@ export const strip = {
     fact: 'retainer',
     ways: [
       { value: 'bolt', phrase: 'centre bolt', to: 'freeBolt' },
-      { value: 'circlip', phrase: 'circlip', to: 'freeRear' },
+      { value: 'circlip', phrase: 'circlip ring', to: 'freeRear' },
       { value: 'tab nut', phrase: 'nut with tab', to: 'unbendTab' },
     ],
   }),

@@ -1,95 +1,18 @@
 import { describe, expect, test } from 'vitest';
 import finalDrive from '../../procedures/final-drive/index.ts';
 import { passes } from '../../src/procedure/context.ts';
-import { decide } from '../../src/procedure/decide.ts';
-import { COMPLETE, stationOf } from '../../src/procedure/definition.ts';
-import type { Stamped } from '../../src/procedure/events.ts';
+import { COMPLETE } from '../../src/procedure/definition.ts';
 import { combinations, type Facts, factsInWords } from '../../src/procedure/facts.ts';
-import { holdsThatApply } from '../../src/procedure/guards.ts';
-import { reachable } from './removal.ts';
 import { openedJob } from './training-machine.ts';
 import { walk } from './walk.ts';
+import { wholeJobTests } from './whole-job.ts';
 
 const everyJob = combinations(finalDrive.meta.facts);
 const named = everyJob.map((facts) => [factsInWords(facts), facts] as const);
-const holds = Object.keys(finalDrive.states).filter((name) => stationOf(finalDrive, name)?.kind === 'hold');
-
 /** Stations in the order in which they were left for good. */
 const order = (facts: Facts) => walk(finalDrive, openedJob(finalDrive, facts), { doer: 'p1' }).stations;
 
-describe('the whole job', () => {
-  test('has at most 96 combinations of facts', () => {
-    expect(everyJob).toHaveLength(48);
-  });
-
-  test.each(named)('%s: done right it completes, every hold that applies passed, no other', (_, facts) => {
-    const refused = new Set<string>();
-    const { end } = walk(finalDrive, openedJob(finalDrive, facts), {
-      doer: 'p1',
-      look(snapshot, machine, at) {
-        if (stationOf(finalDrive, snapshot.station)?.kind !== 'hold') return;
-        const advance: Stamped = { type: 'advance', by: 'p1', via: 'voice', at: at + 1 };
-        const decision = decide(machine, snapshot, advance);
-        expect(decision.outcome, snapshot.station).toBe('refused');
-        refused.add(snapshot.station);
-      },
-    });
-    expect(end.outcome).toBe(COMPLETE);
-    const applying = holdsThatApply(finalDrive, facts);
-    expect(Object.keys(passes(end.context)).sort()).toEqual([...applying].sort());
-    expect([...refused].sort()).toEqual([...applying].sort());
-  });
-
-  test('every hold point passes for some combination', () => {
-    const passed = new Set(everyJob.flatMap((facts) => holdsThatApply(finalDrive, facts)));
-    expect([...passed].sort()).toEqual([...holds].sort());
-  });
-
-  test('each hold that applies stands on every way to the end, and from each station the end can be reached', () => {
-    for (const facts of everyJob) {
-      for (const hold of holdsThatApply(finalDrive, facts)) {
-        const without = reachable(finalDrive, facts, finalDrive.initial, hold);
-        expect(without.has(COMPLETE), `${hold}: ${factsInWords(facts)}`).toBe(false);
-      }
-      for (const station of reachable(finalDrive, facts, finalDrive.initial))
-        expect(reachable(finalDrive, facts, station).has(COMPLETE) || station === 'stopped', station).toBe(
-          true,
-        );
-    }
-  });
-
-  test('every station is reached by some job', () => {
-    const met = new Set(everyJob.flatMap((facts) => [...reachable(finalDrive, facts, finalDrive.initial)]));
-    expect(Object.keys(finalDrive.states).filter((name) => !met.has(name) && name !== 'stopped')).toEqual([]);
-  });
-});
-
-describe('what fails is put right', () => {
-  test.each(named)('%s: every hold failed once, and the job still completes', (_, facts) => {
-    const failed = new Set<string>();
-    const { end } = walk(finalDrive, openedJob(finalDrive, facts), {
-      doer: 'p1',
-      most: 6000,
-      instead({ station }) {
-        if (stationOf(finalDrive, station)?.kind !== 'hold' || failed.has(station)) return null;
-        failed.add(station);
-        return { type: 'fail' };
-      },
-    });
-    expect(end.outcome).toBe(COMPLETE);
-    expect([...failed].sort()).toEqual([...holdsThatApply(finalDrive, facts)].sort());
-  });
-
-  test('a hold fails to a step marked as rework, from which the same hold is met on every way to the end', () => {
-    for (const hold of holds) {
-      const target = finalDrive.states[hold]?.on?.fail?.[0]?.target ?? '';
-      const station = stationOf(finalDrive, target);
-      expect(station?.kind === 'step' && station.rework, hold).toBe(true);
-      for (const facts of everyJob.filter((one) => holdsThatApply(finalDrive, one).includes(hold)))
-        expect(reachable(finalDrive, facts, target, hold).has(COMPLETE), hold).toBe(false);
-    }
-  });
-});
+wholeJobTests(finalDrive, 48);
 
 describe('the order of the work', () => {
   test.each(named)('%s', (_, facts) => {
