@@ -19,16 +19,16 @@ export const chain = {
   // A chain cut for a joining link starts and ends on an inner link, one pitch short of its finished count:
   // adoz.cz/en/actualities/how-to-determine-the-proper-length-of-a-roller-chain
   markSame: step({
-    say: 'Start at an inner link. Count this many pitches, then paint a mark.',
+    say: 'Start at an inner link. Count this many pitches, paint the pin there.',
     drawing: 'cut-position.svg',
     shows: [
-      { label: 'Pitches to the mark', amount: { figure: 'oldPitches', plus: -1 }, unit: 'pitches' },
+      { label: 'Pitches to the painted pin', amount: { figure: 'oldPitches', plus: -1 }, unit: 'pitches' },
       { label: 'With the joining link', amount: { figure: 'oldPitches' }, unit: 'pitches' },
     ],
     next: 'countSame',
   }),
   countSame: hold({
-    say: 'Count once more from the mark to the first pin. Give the number of pitches.',
+    say: 'Count once more, from the painted pin to the first. Give the number of pitches.',
     phrase: 'cut mark counted twice',
     why: 'A chain cut short is scrap, and a second link to mend it is a second weak place.',
     drawing: 'cut-position.svg',
@@ -36,7 +36,7 @@ export const chain = {
     witness: 'apprentice',
     measure: {
       name: 'cutCount',
-      label: 'Pitches from first pin to mark',
+      label: 'Pitches, first pin to painted pin',
       unit: 'pitches',
       min: { figure: 'oldPitches', plus: -1 },
       max: { figure: 'oldPitches', plus: -1 },
@@ -45,21 +45,21 @@ export const chain = {
     fail: 'countSameAgain',
   }),
   countSameAgain: step({
-    say: 'Wipe the mark off. Start from the first inner link.',
+    say: 'Wipe the paint off. Start from the first inner link.',
     rework: true,
     next: 'markSame',
   }),
   markNew: step({
-    say: 'Start at an inner link. Count this many pitches, then paint a mark.',
+    say: 'Start at an inner link. Count this many pitches, paint the pin there.',
     drawing: 'cut-position.svg',
     shows: [
-      { label: 'Pitches to the mark', amount: { figure: 'newPitches', plus: -1 }, unit: 'pitches' },
+      { label: 'Pitches to the painted pin', amount: { figure: 'newPitches', plus: -1 }, unit: 'pitches' },
       { label: 'With the joining link', amount: { figure: 'newPitches' }, unit: 'pitches' },
     ],
     next: 'countNew',
   }),
   countNew: hold({
-    say: 'Count once more from the mark to the first pin. Give the number of pitches.',
+    say: 'Count once more, from the painted pin to the first. Give the number of pitches.',
     phrase: 'new length agrees',
     why: 'A chain cut short is scrap. Other sizes mean that the old chain cannot show a miscount.',
     drawing: 'cut-position.svg',
@@ -67,7 +67,7 @@ export const chain = {
     witness: 'apprentice',
     measure: {
       name: 'cutCount',
-      label: 'Pitches from first pin to mark',
+      label: 'Pitches, first pin to painted pin',
       unit: 'pitches',
       min: { figure: 'newPitches', plus: -1 },
       max: { figure: 'newPitches', plus: -1 },
@@ -76,12 +76,12 @@ export const chain = {
     fail: 'countNewAgain',
   }),
   countNewAgain: step({
-    say: 'Wipe the mark off. Start from the first inner link.',
+    say: 'Wipe the paint off. Start from the first inner link.',
     rework: true,
     next: 'markNew',
   }),
   pinOut: step({
-    say: 'Chain goes on past the mark? Press that pin right out of both plates.',
+    say: 'Chain goes on past the painted pin? Press that pin right out of both plates.',
     why: 'A pin left half in tempts you to prise the plates. Prised plates crack.',
     cautions: [{ word: 'warning', text: 'A breaker pin can snap and fly: eye protection on.' }],
     next: 'wheelIn',

@@ -80,7 +80,7 @@ export const link = {
     next: 'clipWay',
   }),
   clipWay: hold({
-    say: 'Turn the wheel forward by hand. The open end of the clip must come last.',
+    say: 'Turn the wheel forward by its tyre. The open end of the clip must come last.',
     phrase: 'open end trails',
     why: 'A clip with its open end leading is knocked off by the first thing that touches it.',
     drawing: 'clip-way.svg',

@@ -22,7 +22,7 @@ export const setting = {
   }),
   setSlackNew: step({
     say: 'Turn both adjusters alike. No less slack than the new sizes need.',
-    why: "The maker's limits are for the maker's sizes. Mind the larger of the two.",
+    why: "The maker's limits are for the maker's sizes. Where the two disagree, ask the supervisor.",
     cautions: [measuredAs],
     drawing: 'slack-point.svg',
     shows: [

@@ -39,8 +39,8 @@ export const strip = {
     next: 'brokenFree',
   }),
   brokenFree: hold({
-    say: 'Try every fastener you have broken free. Each must turn by hand spanner.',
-    phrase: 'all fasteners give',
+    say: 'Try every fastener you have broken free. Each must turn with a plain spanner.',
+    phrase: 'every fastener moves',
     why: 'With the chain off nothing holds the shafts. Then people jam bars in the spokes and break them.',
     pass: 'brakeOff',
     fail: 'freeAgain',
@@ -76,7 +76,7 @@ export const strip = {
   }),
   chainOff: step({ say: 'Draw the old chain off. Lay it straight on the bench.', next: 'wheelOut' }),
   wheelOut: step({
-    say: 'Draw the axle. Lift the wheel out and lay it brake side up.',
+    say: 'Draw the axle. Lay the wheel on blocks, sprocket up, disc touching nothing.',
     cautions: [
       {
         word: 'notice',

@@ -15,7 +15,7 @@ const card: Readonly<Record<string, number>> = {
   adjusterMax: 610,
   pivotToFront: 70,
   pivotToAxle: 525,
-  restAngle: 12,
+  restAngle: 6,
   leastSlack: 8,
   slackMin: 30,
   slackMax: 40,
