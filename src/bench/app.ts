@@ -7,12 +7,12 @@ import { jobNews } from '../job/writer.dom.ts';
 import { RECORD_FILE_END, toRecordFile } from '../journal/file.ts';
 import type { Pressed } from '../press/input.ts';
 import { defaultLayout } from '../press/layout.ts';
-import { type Learning, learnDueAt, learning, learnStroke, learnTick } from '../press/learn.ts';
 import { type Presses, presses } from '../press/presses.dom.ts';
 import { choose } from './chooser.ts';
 import { type Desk, jobsOn, saveFile, sealOf } from './desk.dom.ts';
 import { JobDesk } from './job-desk.ts';
 import { emptyOrder, nextQuestion, type Order } from './order.ts';
+import type { Option } from './parts/options.ts';
 import { type ShelfItem, shelfList } from './shelf-list.ts';
 import './screens/choose-screen.ts';
 import './screens/finish-screen.ts';
@@ -40,8 +40,6 @@ export class App extends LitElement {
   #job: JobDesk | null = null;
   #seal: string | null = null;
   #saved: string | null = null;
-  #learning: Learning | null = null;
-  #learnTimer = 0;
   #fault: string | null = null;
   #presses: Presses | null = null;
   #news = jobNews((job) => {
@@ -145,7 +143,7 @@ export class App extends LitElement {
         this.#inOrder(pressed);
         return;
       default:
-        if (pressed.kind === 'escape') this.#leavePedal();
+        if (pressed.kind === 'escape') this.#try(this.#toShelf());
     }
   }
 
@@ -164,8 +162,7 @@ export class App extends LitElement {
     const desk = this.#job;
     if (!desk) return;
     const closed = desk.view.outcome !== 'open';
-    if (closed && (pressed.kind === 'tap' || pressed.kind === 'enter'))
-      return this.#try(this.#saveRecord(desk));
+    if (closed && (pressed.kind === 'tap' || pressed.kind === 'enter')) this.#try(this.#saveRecord(desk));
     if (closed && pressed.kind !== 'escape') return;
     if (desk.gesture(pressed)) this.#try(desk.idle.then(() => this.#toShelf()));
   }
@@ -201,7 +198,7 @@ export class App extends LitElement {
     const item: ShelfItem | undefined = this.#shelf()[index]?.item;
     if (!item) return;
     if (item.kind === 'job') return this.#toJob(item.job);
-    if (item.kind === 'pedal') return this.#learnPedal();
+    if (item.kind === 'pedal') return this.#show('pedal');
     if (item.kind === 'due') {
       const { due } = item;
       this.#follows = due;
@@ -234,41 +231,6 @@ export class App extends LitElement {
     return this.#workshop ? nextQuestion(this.#order, this.#workshop, this.desk.procedures) : null;
   }
 
-  async #learnPedal(): Promise<void> {
-    const layout = (await this.desk.settings.layout()) ?? defaultLayout;
-    this.#learning = learning(layout, 'go', performance.now());
-    const step = (next: Learning) => {
-      this.#learning = next;
-      if (next.learnt) {
-        this.#try(this.desk.settings.keepLayout(next.learnt.layout));
-        this.#presses?.use(next.learnt.layout);
-      }
-      if (next.learnt || next.fault) this.#endLearning();
-      this.requestUpdate();
-    };
-    this.#presses?.divert((stroke) => {
-      if (stroke.code === 'Escape') return this.#leavePedal();
-      if (this.#learning) step(learnStroke(this.#learning, stroke));
-    });
-    this.#learnTimer = window.setInterval(() => {
-      const due = this.#learning ? learnDueAt(this.#learning) : null;
-      if (this.#learning && due !== null && performance.now() >= due)
-        step(learnTick(this.#learning, performance.now()));
-      this.requestUpdate();
-    }, 50);
-    this.#show('pedal');
-  }
-
-  #endLearning(): void {
-    window.clearInterval(this.#learnTimer);
-    this.#presses?.divert(null);
-  }
-
-  #leavePedal(): void {
-    this.#endLearning();
-    this.#try(this.#toShelf());
-  }
-
   override render(): TemplateResult | typeof nothing {
     switch (this.#screen) {
       case 'opening':
@@ -299,7 +261,11 @@ export class App extends LitElement {
           : nothing;
       }
       case 'pedal':
-        return html`<hf-pedal .learning=${this.#learning} .now=${performance.now()}></hf-pedal>`;
+        return html`<hf-pedal
+          .presses=${this.#presses}
+          .settings=${this.desk.settings}
+          @left=${() => this.#try(this.#toShelf())}
+        ></hf-pedal>`;
       case 'job':
         return this.#job ? this.#jobScreen(this.#job) : nothing;
     }
@@ -308,7 +274,7 @@ export class App extends LitElement {
   #list(
     heading: string,
     lead: string,
-    options: readonly import('./parts/options.ts').Option[],
+    options: readonly Option[],
     take: (index: number) => Promise<unknown>,
   ) {
     return html`<hf-choose

@@ -82,9 +82,7 @@ export function gestureAt(console: Console, gesture: Gesture, around: Around): T
     return confirm(settled, gesture.heldMs, around);
   }
   if (around.view.outcome !== 'open') {
-    return gesture.kind === 'tap' || gesture.kind === 'enter' || gesture.kind === 'escape'
-      ? turn(settled, { kind: 'leave' })
-      : turn(settled);
+    return gesture.kind === 'escape' ? turn(settled, { kind: 'leave' }) : turn(settled);
   }
   if (around.view.paused) return whilePaused(settled, gesture);
   if (console.over !== 'none') return overStation(settled, gesture, around);

@@ -117,6 +117,7 @@ export class JobDesk implements ReactiveController {
   /** One gesture of the hand or foot. Returns true when the person wants to leave the job. */
   gesture(gesture: Gesture): boolean {
     if (gesture.kind !== 'holding') this.#desk.speaker.hush();
+    if (this.readOnly) return this.#whileReading(gesture);
     if (gesture.kind === 'holding' && gesture.full && !this.console.press?.full)
       this.#desk.speaker.tone('full');
     const { console, effects } = gestureAt(this.console, gesture, this.#around());
@@ -126,10 +127,27 @@ export class JobDesk implements ReactiveController {
     return effects.map((effect) => this.#effect(effect, via)).some((leaves) => leaves);
   }
 
-  /** A note that was typed. */
+  /** A job that another window writes to: it can be read, left, or deliberately taken over. */
+  #whileReading(gesture: Gesture): boolean {
+    if (gesture.kind === 'long' && gesture.key === 'go') {
+      this.takeOver().catch((error: unknown) => this.#failed(error));
+    } else if (gesture.kind !== 'holding' && gesture.kind !== 'escape') {
+      this.#desk.speaker.tone('refused');
+    }
+    return gesture.kind === 'escape';
+  }
+
+  #failed(error: unknown): void {
+    this.fault = error instanceof Error ? error.message : String(error);
+    this.#desk.speaker.tone('refused');
+    this.#host.requestUpdate();
+  }
+
+  /** A note that was typed; an empty one is left. */
   note(says: string): void {
     this.console = { ...this.console, over: 'none' };
-    this.#dispatch({ kind: 'event', event: { type: 'note', says } }, 'keys');
+    this.#host.requestUpdate();
+    if (says.trim() !== '') this.#dispatch({ kind: 'event', event: { type: 'note', says } }, 'keys');
   }
 
   #effect(effect: Effect, via: Via): boolean {
@@ -148,19 +166,11 @@ export class JobDesk implements ReactiveController {
   }
 
   #dispatch(effect: Extract<Effect, { kind: 'event' }>, via: Via): void {
-    if (this.readOnly) {
-      this.#desk.speaker.tone('refused');
-      return;
-    }
     this.idle = this.#runner.dispatch(effect.event, { by: effect.by ?? this.worker, via }).then(
       () => {
         this.fault = null;
       },
-      (error: unknown) => {
-        this.fault = error instanceof Error ? error.message : String(error);
-        this.#desk.speaker.tone('refused');
-        this.#host.requestUpdate();
-      },
+      (error: unknown) => this.#failed(error),
     );
   }
 
@@ -213,7 +223,7 @@ export class JobDesk implements ReactiveController {
       view: this.view,
       before,
       voided,
-      witnesses: context.input.people.filter((person) => person.id !== worker?.id),
+      witnesses: context.input.people.filter(({ id, role }) => id !== worker?.id && role !== 'apprentice'),
     };
   }
 

@@ -3,7 +3,7 @@ import { procedures } from '../../procedures/index.ts';
 import { deviceKey } from '../journal/keys.dom.ts';
 import { IdbJournalStore } from '../journal/store.dom.ts';
 import { browserSpeaker } from '../say/speaker.dom.ts';
-import './app.ts';
+import { App } from './app.ts';
 import { browserSettings, type Desk } from './desk.dom.ts';
 import { keepUpdated } from './update.dom.ts';
 
@@ -21,6 +21,7 @@ const desk: Desk = {
   key: () => deviceKey(),
 };
 
-const app = document.querySelector('hf-app');
-if (app) Object.assign(app, { desk });
+const app = new App();
+app.desk = desk;
+document.body.prepend(app);
 keepUpdated();

@@ -39,6 +39,8 @@ export const CONTENT_SECURITY_POLICY = [
 ].join('; ');
 
 const files = sirv(dist, {
+  // Looks each file up anew, so that a build made while it is served is served whole.
+  dev: true,
   etag: true,
   setHeaders: (response, path) => {
     response.setHeader('Content-Security-Policy', CONTENT_SECURITY_POLICY);

@@ -23,9 +23,14 @@ export interface Offer {
   readonly does: string;
 }
 
+const why: Offer = { command: 'why', says: 'tell me why', press: 'W', does: 'why' };
+
 const always: readonly Offer[] = [
   { command: 'back', says: 'go back', press: 'back', does: 'go back' },
-  { command: 'why', says: 'tell me why', press: 'W', does: 'why it matters' },
+  { command: 'words', says: 'what can I say', press: '?', does: 'everything else' },
+];
+
+const elsewhere: readonly Offer[] = [
   { command: 'again', says: 'say again', press: 'A', does: 'read it again' },
   { command: 'pause', says: 'pause job', press: 'P', does: 'pause' },
   { command: 'note', says: 'take note', press: 'N', does: 'add a note' },
@@ -82,13 +87,19 @@ function holdOffers(view: StationView): Offer[] {
   return [{ command: 'confirm', says: view.hold?.phrase ?? '', press: 'hold down', does }, fail];
 }
 
-/** Everything that can be said or pressed at this station now, the way on first. */
+/** What stands at the foot of the station: the way on first, then what is wanted most often. */
 export function offersAt(view: StationView): readonly Offer[] {
   if (view.outcome !== 'open') return [];
   if (view.paused) {
     return [{ command: 'resume', says: 'resume job', press: 'tap', does: 'go on with the job' }];
   }
   const figure = view.figures.length > 0 ? [howMuch] : [];
-  const why = view.why || view.result ? always : always.filter(({ command }) => command !== 'why');
-  return [...mainOffers(view), ...figure, ...why];
+  const reason = view.why || view.result ? [why] : [];
+  return [...mainOffers(view), ...figure, ...reason, ...always];
+}
+
+/** Everything that can be said or pressed at this station now. */
+export function allOffersAt(view: StationView): readonly Offer[] {
+  const offers = offersAt(view).filter(({ command }) => command !== 'words');
+  return view.outcome !== 'open' || view.paused ? offers : [...offers, ...elsewhere];
 }

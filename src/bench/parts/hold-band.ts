@@ -1,13 +1,19 @@
 import { css, html, nothing, type TemplateResult } from 'lit';
-import { styleMap } from 'lit/directives/style-map.js';
 import type { HoldView } from '../../job/view.ts';
 import type { Person } from '../../procedure/context.ts';
 import { HOLD_PRESS_MS } from '../../procedure/settle-hold.ts';
+import { bar } from './bar.ts';
 
 export interface PressState {
   readonly heldMs: number;
   readonly full: boolean;
 }
+
+/** Our sign for a hold: two posts and the bar across them. */
+const gate = html`<svg class="sign" viewBox="0 0 60 60" aria-hidden="true">
+  <path d="M14 6v48M46 6v48" stroke="currentColor" stroke-width="9" />
+  <path d="M2 30h56" stroke="currentColor" stroke-width="11" />
+</svg>`;
 
 /** The band of a hold point: its name, what opens it, and the bar that fills while the pedal is down. */
 export function holdBand(
@@ -19,17 +25,10 @@ export function holdBand(
 ): TemplateResult {
   const part = press ? Math.min(1, press.heldMs / HOLD_PRESS_MS) : 0;
   return html`<section class="band" aria-label="Hold point">
-    <h2><span class="bars" aria-hidden="true"></span>Hold point${hold.failed > 0 ? html` <small>failed ${hold.failed}×</small>` : nothing}</h2>
+    <h2>${gate}Hold point${hold.failed > 0 ? html` <small>failed ${hold.failed}×</small>` : nothing}</h2>
     <div class="opens">
       ${opensBy(hold, witnesses, at, listening)}
-      ${
-        hold.byFigure && !hold.awaitingFor
-          ? nothing
-          : html`<div class="press" role="progressbar" aria-label="pedal held down" aria-valuemin="0" aria-valuemax="100" aria-valuenow=${Math.round(part * 100)}>
-              <i style=${styleMap({ width: `${(part * 100).toFixed(1)}%` })}></i>
-              <span>${press?.full ? 'let go' : 'keep the pedal down'}</span>
-            </div>`
-      }
+      ${hold.byFigure && !hold.awaitingFor ? nothing : bar(part, 'pedal held down')}
     </div>
   </section>`;
 }
@@ -66,15 +65,13 @@ export const holdStyle = css`
   }
   .band h2 { display: flex; align-items: center; gap: 0.5em; font-size: calc(4.6 * var(--u)); text-transform: uppercase; letter-spacing: 0.02em; white-space: nowrap; }
   .band h2 small { font-size: 0.5em; text-transform: none; }
-  .bars { width: 0.9em; height: 1em; border-inline: 0.28em solid currentColor; }
+  .sign { width: 1.1em; height: 1.1em; }
   .opens { display: grid; gap: calc(0.8 * var(--u)); }
   .opens p { font-size: calc(2.5 * var(--u)); }
   .opens q { quotes: "“" "”"; font-weight: 700; }
   .witness { display: inline-block; padding: 0.05em 0.5em; margin: 0 0.2em; border: 0.12em solid currentColor; }
   .witness.lit { background: var(--on-hold); color: var(--hold); }
-  .press { position: relative; height: calc(4.2 * var(--u)); border: calc(0.35 * var(--u)) solid currentColor; overflow: hidden; }
-  .press i { position: absolute; inset: 0 auto 0 0; background: var(--on-hold); }
-  .press span { position: absolute; inset: 0; display: grid; place-items: center; font-size: calc(2.3 * var(--u)); font-weight: 700; mix-blend-mode: difference; color: #fff; }
+  .opens .bar { width: 100%; height: calc(3 * var(--u)); border: calc(0.35 * var(--u)) solid currentColor; }
   @media (orientation: portrait) {
     .band { grid-template-columns: 1fr; }
   }

@@ -22,5 +22,5 @@ export const lastStyle = css`
   .last .yes b { color: var(--good); }
   .last .no { font-weight: 700; font-size: calc(3 * var(--u)); color: var(--bad); flex-basis: 100%; }
   .last .no b { padding: 0 0.4em; margin-right: 0.4em; border: 0.12em solid currentColor; text-transform: uppercase; font-size: 0.8em; }
-  .last time { font-family: "B612 Mono", monospace; padding-left: 0.5em; }
+  .last time { font-variant-numeric: tabular-nums; padding-left: 0.5em; }
 `;

@@ -1,6 +1,6 @@
 import { css, html, nothing, type TemplateResult } from 'lit';
 import type { StationView } from '../../job/view.ts';
-import { offersAt } from '../../job/words.ts';
+import { allOffersAt } from '../../job/words.ts';
 import { type Console, STOP_REASONS } from '../console.ts';
 import { optionList } from './options.ts';
 
@@ -48,7 +48,7 @@ export function overPanel(
     case 'note':
       return panel(
         'Note',
-        html`<textarea aria-label="Note" rows="4" maxlength="500" autofocus></textarea>`,
+        html`<textarea aria-label="Note" rows="4" maxlength="500"></textarea>`,
         'type it, then Enter · Esc to leave it',
       );
     default:
@@ -82,7 +82,7 @@ function whyText(view: StationView): TemplateResult {
 
 function wordsText(view: StationView): TemplateResult {
   return html`<dl class="words">
-    ${offersAt(view).map(
+    ${allOffersAt(view).map(
       ({ press, says, does }) =>
         html`<dt><kbd>${press}</kbd></dt><dd>${does}${says ? html` <q>${says}</q>` : nothing}</dd>`,
     )}

@@ -6,23 +6,23 @@ export function progressRail({ place, stations, holds }: Progress): TemplateResu
   const passed = holds.filter((hold) => hold.passed).length;
   const said = `Station ${place} of ${stations}, hold points passed ${passed} of ${holds.length}`;
   return html`<div class="progress" role="img" aria-label=${said}>
-    <span class="place"><b>${place}</b>/${stations}</span>
+    <span class="place"><b>${place}</b>&thinsp;/&thinsp;${stations}</span>
     <span class="gates" aria-hidden="true">
       ${holds.map((hold) => html`<i class="gate ${hold.passed ? 'open' : ''} ${hold.here ? 'here' : ''}"></i>`)}
     </span>
-    <span class="count">holds <b>${passed}</b>/${holds.length}</span>
+    <span class="count">holds <b>${passed}</b>&thinsp;/&thinsp;${holds.length}</span>
   </div>`;
 }
 
 export const progressStyle = css`
   .progress { display: flex; align-items: center; gap: calc(1.4 * var(--u)); font-size: calc(2.2 * var(--u)); white-space: nowrap; }
-  .gates { display: flex; align-items: center; gap: calc(0.55 * var(--u)); }
+  .gates { display: flex; align-items: center; gap: calc(0.4 * var(--u)); }
   .gate {
-    width: calc(0.8 * var(--u));
+    width: calc(0.55 * var(--u));
     height: calc(2.4 * var(--u));
-    border: calc(0.25 * var(--u)) solid var(--ink);
+    border: calc(0.2 * var(--u)) solid var(--ink);
     background: var(--ink);
   }
-  .gate.open { background: none; border-color: var(--good); border-block-width: 0; width: calc(1.5 * var(--u)); }
-  .gate.here { height: calc(3.6 * var(--u)); background: var(--hold); border-color: var(--hold); width: calc(1.2 * var(--u)); }
+  .gate.open { background: none; border-color: var(--good); border-block-width: 0; width: calc(0.95 * var(--u)); }
+  .gate.here { height: calc(3.6 * var(--u)); background: var(--hold); border-color: var(--hold); width: calc(0.9 * var(--u)); }
 `;

@@ -36,8 +36,8 @@ export function ringDrawing(round: RoundView): TemplateResult {
 }
 
 export const ringStyle = css`
-  .ring { display: grid; justify-items: center; gap: calc(1 * var(--u)); margin: 0; min-height: 0; }
-  .ring svg { height: calc(44 * var(--u)); max-width: 100%; }
+  .ring { display: grid; grid-template-rows: minmax(0, 1fr) auto; justify-items: center; gap: calc(0.6 * var(--u)); margin: 0; min-height: 0; height: 100%; }
+  .ring svg { height: 100%; max-width: 100%; min-height: 0; }
   .ring figcaption { font-size: calc(2.6 * var(--u)); }
   .spot circle { fill: var(--paper); stroke: var(--ink); stroke-width: 5; }
   .spot text { fill: var(--ink); font-weight: 700; }

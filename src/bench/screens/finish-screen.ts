@@ -42,7 +42,6 @@ export class FinishScreen extends LitElement {
       table { border-collapse: collapse; width: 100%; font-size: calc(2.3 * var(--u)); }
       th, td { text-align: left; vertical-align: top; padding: 0.35em 1em 0.35em 0; border-bottom: 0.1em solid var(--rule); }
       th { font-weight: 700; width: 46%; }
-      td time { font-family: "B612 Mono", monospace; }
       .code { font-family: "B612 Mono", monospace; font-size: calc(4 * var(--u)); font-weight: 700; letter-spacing: 0.06em; }
       footer { display: grid; gap: calc(1.2 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.4 * var(--u)); font-size: calc(2.3 * var(--u)); }
       .bad { color: var(--bad); font-weight: 700; }

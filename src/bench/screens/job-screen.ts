@@ -83,6 +83,7 @@ export class JobScreen extends LitElement {
       class="station ${view.hold ? 'hold' : ''} ${view.rework ? 'rework' : ''} ${side ? 'sided' : ''}"
       data-station=${view.station}
       data-kind=${view.kind}
+      @keydown=${this.#noteKey}
     >
       <header>
         <h1><b>${view.machine}</b> ${view.title}</h1>
@@ -102,7 +103,7 @@ export class JobScreen extends LitElement {
         ${lastInputs(view.lastAccepted, view.lastRefused, this.fault)}
         ${
           this.readOnly
-            ? html`<p class="read-only">This job is being done in another window: here it can only be read.</p>`
+            ? html`<p class="read-only">This job is being done in another window: here it can only be read. Hold the pedal down to go on here instead.</p>`
             : offerStrip(offersAt(view), this.listening)
         }
       </footer>
@@ -149,7 +150,19 @@ export class JobScreen extends LitElement {
 
   override updated(changed: PropertyValues<this>): void {
     if (changed.has('view') || changed.has('console')) this.#fit();
+    if (changed.has('console') && this.console.over === 'note')
+      this.renderRoot.querySelector('textarea')?.focus();
   }
+
+  /** The note keeps its keys; Enter keeps it, Escape leaves it. */
+  #noteKey = (event: KeyboardEvent) => {
+    const field = event.composedPath()[0];
+    if (!(field instanceof HTMLTextAreaElement)) return;
+    const leaves = event.key === 'Escape';
+    if (!leaves && (event.key !== 'Enter' || event.shiftKey)) return;
+    event.preventDefault();
+    this.dispatchEvent(new CustomEvent<string>('note', { detail: leaves ? '' : field.value }));
+  };
 
   #fit(): void {
     const say = this.renderRoot.querySelector<HTMLElement>('.say');

@@ -17,17 +17,18 @@ export const jobStyle = css`
     color: var(--ink);
   }
   .station > header { grid-row: 1; display: flex; justify-content: space-between; align-items: center; gap: calc(2 * var(--u)); min-width: 0; }
-  .station > header h1 { font-size: calc(2.2 * var(--u)); font-weight: 400; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }
-  .station > header b { font-weight: 700; padding-right: 0.6em; }
+  .station > header h1 { font-size: calc(2 * var(--u)); font-weight: 400; line-height: 1.15; }
+  .station > header h1 b { display: block; font-weight: 700; }
   .band { grid-row: 2; }
   .cautions { grid-row: 3; }
   .body { grid-row: 4; display: grid; gap: calc(3 * var(--u)); min-height: 0; grid-template: minmax(0, 1fr) / minmax(0, 1fr); }
   .sided .body { grid-template-columns: minmax(0, 1.25fr) minmax(0, 1fr); }
-  .main { display: grid; grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(1.4 * var(--u)); min-height: 0; }
+  .main { display: grid; grid-template-rows: auto minmax(calc(11 * var(--u)), 1fr) auto; gap: calc(1.4 * var(--u)); min-height: 0; }
   .kind { grid-row: 1; font-size: calc(2.6 * var(--u)); font-weight: 700; color: var(--bad); }
   .say { grid-row: 2; min-height: 0; overflow: hidden; display: grid; align-content: center; font-weight: 700; font-size: var(--fit, 6vh); line-height: 1.1; text-wrap: balance; }
   .lower { grid-row: 3; min-height: 0; }
-  aside { display: grid; gap: calc(1.6 * var(--u)); min-height: 0; align-content: center; }
+  aside { display: grid; grid-auto-rows: minmax(0, auto); gap: calc(1.6 * var(--u)); min-height: 0; align-content: center; }
+  aside:has(.drawing), aside:has(.ring) { align-content: stretch; }
   .station > footer { grid-row: 5; display: grid; gap: calc(1 * var(--u)); padding-top: calc(1.2 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); }
   .read-only { font-size: calc(2.9 * var(--u)); font-weight: 700; }
   .fault { font-size: calc(3 * var(--u)); font-weight: 700; color: var(--bad); }

@@ -1,0 +1,137 @@
+import type { MachineCard, Workshop } from '../src/job/workshop.ts';
+
+// An invented riding school. Its makes exist nowhere, its people are nobody, and its figures agree with each other but
+// are no real machine's: they are for learning the app, not for a spanner.
+
+const mm = (value: number) => ({ value, unit: 'mm' });
+const torque = (value: number) => ({ value, unit: 'N·m' });
+const teeth = (value: number) => ({ value, unit: 'teeth' });
+const pitches = (value: number) => ({ value, unit: 'pitches' });
+
+const small: MachineCard = {
+  id: 'LF-01',
+  says: 'School machine 1',
+  plate: 'Okkel Stride 125, first year',
+  facts: { retainer: 'circlip', link: 'clip', sealed: false, regear: false, adapter: false },
+  figures: {
+    pitch: mm(12.7),
+    oldFront: teeth(14),
+    oldRear: teeth(46),
+    newFront: teeth(14),
+    newRear: teeth(46),
+    oldPitches: pitches(122),
+    newPitches: pitches(122),
+    adjusterMin: mm(565),
+    adjusterMax: mm(610),
+    pivotToFront: mm(70),
+    pivotToAxle: mm(525),
+    restAngle: { value: 12, unit: '°' },
+    leastSlack: mm(8),
+    slackMin: mm(25),
+    slackMax: mm(35),
+    alignmentMax: mm(1),
+    caseGapMin: mm(2),
+    frontTorque: torque(12),
+    rearTorque: torque(32),
+    rearBolts: { value: 6, unit: 'pieces' },
+    axleTorque: torque(88),
+    lockerCure: { value: 24, unit: 'h' },
+  },
+};
+
+const trail: MachineCard = {
+  id: 'LF-04',
+  says: 'Trail machine 4',
+  plate: 'Brynd Fell 250, third year',
+  facts: { retainer: 'bolt', link: 'rivet', sealed: true, regear: true, adapter: true },
+  figures: {
+    ...small.figures,
+    pitch: mm(15.875),
+    oldFront: teeth(13),
+    oldRear: teeth(49),
+    newFront: teeth(13),
+    newRear: teeth(48),
+    oldPitches: pitches(114),
+    adjusterMin: mm(630),
+    adjusterMax: mm(680),
+    pivotToAxle: mm(590),
+    slackMin: mm(35),
+    slackMax: mm(45),
+    flareMin: mm(5.5),
+    flareMax: mm(5.8),
+    frontTorque: torque(60),
+    axleTorque: torque(105),
+  },
+};
+
+const road: MachineCard = {
+  id: 'LF-07',
+  says: 'Road machine 7',
+  plate: 'Okkel Mile 400, second year',
+  facts: { retainer: 'tab nut', link: 'clip', sealed: true, regear: false, adapter: false },
+  figures: {
+    ...small.figures,
+    pitch: mm(15.875),
+    oldFront: teeth(15),
+    oldRear: teeth(45),
+    newFront: teeth(15),
+    newRear: teeth(45),
+    oldPitches: pitches(112),
+    newPitches: pitches(112),
+    adjusterMin: mm(625),
+    adjusterMax: mm(680),
+    pivotToAxle: mm(585),
+    slackMin: mm(30),
+    slackMax: mm(40),
+    frontTorque: torque(100),
+    rearBolts: { value: 5, unit: 'pieces' },
+    axleTorque: torque(98),
+  },
+};
+
+// The newest machine came without its figures: they are read from its maker's service manual during the first job.
+const unread: MachineCard = {
+  id: 'LF-09',
+  says: 'New machine 9',
+  plate: 'Brynd Lea 300, first year',
+  facts: { sealed: true, adapter: false },
+  figures: { pitch: mm(15.875), oldFront: teeth(14), oldRear: teeth(42) },
+};
+
+export const workshop: Workshop = {
+  name: 'Low Fold Riding School',
+  machines: [small, trail, road, unread],
+  people: [
+    { id: 'w-nora', name: 'Nora Vance', role: 'supervisor' },
+    { id: 'w-tomas', name: 'Tomas Reedle', role: 'mechanic' },
+    { id: 'w-ilse', name: 'Ilse Marrok', role: 'mechanic' },
+    { id: 'w-pia', name: 'Pia Lundry', role: 'apprentice' },
+  ],
+  tools: [
+    {
+      id: 'TW-2',
+      kind: 'torqueWrench',
+      says: 'Torque wrench, 20–120 N·m',
+      calibratedUntil: '2027-05-31',
+      classPercent: 4,
+    },
+    {
+      id: 'TW-3',
+      kind: 'torqueWrench',
+      says: 'Torque wrench, 5–25 N·m',
+      calibratedUntil: '2027-02-28',
+      classPercent: 6,
+    },
+    {
+      id: 'TW-1',
+      kind: 'torqueWrench',
+      says: 'Torque wrench, old',
+      calibratedUntil: '2026-04-30',
+      classPercent: 4,
+    },
+    { id: 'CA-1', kind: 'caliper', says: 'Caliper, 150 mm', calibratedUntil: '2027-08-31' },
+    { id: 'SR-1', kind: 'steelRule', says: 'Steel rule, 300 mm' },
+    { id: 'FG-1', kind: 'feelerGauge', says: 'Feeler gauges' },
+    { id: 'DG-1', kind: 'depthGauge', says: 'Tread depth gauge' },
+  ],
+};
