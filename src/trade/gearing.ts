@@ -1,4 +1,5 @@
 import { TradeError } from './fault.ts';
+import * as field from './field.ts';
 import { type Drive, engineSpeed, overallRatio, roadSpeed } from './gear-ratio.ts';
 import { type Length, type Ratio, type Rotation, rpm, type Speed, type Teeth } from './quantity.ts';
 
@@ -11,6 +12,29 @@ export interface GearSetUp {
   readonly front: Teeth;
   readonly rear: Teeth;
   readonly rollingCircumference: Length;
+}
+
+const setUpFields = {
+  name: field.text('What to call this set-up'),
+  primary: field.ratio('Primary reduction, engine to gearbox'),
+  gears: field.list('Ratios of the gears, first gear first', field.ratio('Ratio'), 1, 12),
+  front: field.teeth('Teeth on the front (engine) sprocket'),
+  rear: field.teeth('Teeth on the rear (wheel) sprocket'),
+  rollingCircumference: field.length('Distance rolled in one turn of the wheel, measured under load', {
+    min: 100,
+    max: 10_000,
+  }),
+};
+
+/** The fields of a set-up, for a form. */
+export const gearSetUpFields = field.describe(setUpFields);
+
+/**
+ * Reads a set-up out of unknown JSON, such as a form or a saved plan.
+ * @throws TradeError
+ */
+export function readGearSetUp(input: unknown): GearSetUp {
+  return field.readFields(setUpFields, input);
 }
 
 const drive = (setUp: GearSetUp, gearbox: Ratio): Drive => ({ ...setUp, gearbox });

@@ -127,6 +127,12 @@ test('a chain just long enough to go round still has a centre; one shorter is re
   );
 });
 
+test('the short form has no centre for a chain that is too short', () => {
+  const sprockets = { front: teeth(13), rear: teeth(49) };
+  expect(approximateCentre(sprockets, mm(1), pitches(40))).toBeNull();
+  expect(approximateCentre({ front: teeth(17), rear: teeth(17) }, mm(1), pitches(12))).toBeNull();
+});
+
 test('the straight run is shorter than the centre distance unless the sprockets are alike', () => {
   expect(straightRun({ front: teeth(13), rear: teeth(49) }, mm(15.875), mm(650))).toBeLessThan(650);
   expect(straightRun({ front: teeth(17), rear: teeth(17) }, mm(15.875), mm(650))).toBe(650);

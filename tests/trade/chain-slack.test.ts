@@ -83,3 +83,14 @@ test('the verdict judges the tight spot, not the average', () => {
   expect(judged(target + 16, target + 20)).toBe('too loose');
   expect(runWorking('chain-slack', { ...base, measured: undefined }).verdict).toBeNull();
 });
+
+test('an arm a hair off the line, where rounding could free less than nothing, still has a slack', () => {
+  fc.assert(
+    fc.property(swing, fc.double({ min: 0, max: 1e-6, noNaN: true }), (arm, turn) => {
+      const found = slackAtRest({ ...arm, sprockets, pitch, restAngle: degrees(turn) }, mm(0));
+      expect(found.extraChain).toBeGreaterThanOrEqual(0);
+      expect(found.slackAtRest).toBeGreaterThanOrEqual(0);
+    }),
+    { numRuns: 300 },
+  );
+});

@@ -7,6 +7,8 @@ import {
   engineSpeeds,
   engineSpeedsAt,
   type GearSetUp,
+  gearSetUpFields,
+  readGearSetUp,
   shiftDrops,
   speedChart,
 } from '../../src/trade/gearing.ts';
@@ -91,4 +93,14 @@ test('a range that does not rise in steps is refused', () => {
     { ...range, step: rpm(0.001) },
   ])
     expect(() => engineSpeeds(bad)).toThrowError(expect.objectContaining({ code: 'out-of-domain' }));
+});
+
+test('a set-up is read from plain JSON, field by field', () => {
+  expect(readGearSetUp(JSON.parse(JSON.stringify(setUp)))).toEqual(setUp);
+  expect(gearSetUpFields.map(({ name }) => name)).toEqual(Object.keys(setUp));
+  const { primary: _, ...rest } = setUp;
+  expect(() => readGearSetUp(rest)).toThrowError(expect.objectContaining({ code: 'missing-input' }));
+  expect(() => readGearSetUp({ ...setUp, gears: [] })).toThrowError(
+    expect.objectContaining({ code: 'wrong-count' }),
+  );
 });

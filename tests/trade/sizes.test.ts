@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { elongation } from '../../src/trade/chain-wear.ts';
+import { chainVerdict, elongation } from '../../src/trade/chain-wear.ts';
 import { meetingCycle } from '../../src/trade/meeting-cycle.ts';
 import { percentile, wilson } from '../../src/trade/percentile.ts';
-import { mm, pitches, teeth } from '../../src/trade/quantity.ts';
+import { mm, percent, pitches, teeth } from '../../src/trade/quantity.ts';
 import { caliperDiameter, pitchDiameter, rootDiameter } from '../../src/trade/sprocket.ts';
 import { typeHeight } from '../../src/trade/type-size.ts';
 import { tyreSize } from '../../src/trade/tyre-size.ts';
@@ -129,4 +129,9 @@ test('meeting cycle, against turning the chain tooth by tooth', () => {
       },
     ),
   );
+});
+
+test('a chain is renewed at its limit, not past it, and near it from three quarters', () => {
+  const verdicts = [0, 2.24, 2.25, 2.99, 3, 3.5].map((worn) => chainVerdict(percent(worn), percent(3)));
+  expect(verdicts).toEqual(['serviceable', 'serviceable', 'near limit', 'near limit', 'renew', 'renew']);
 });

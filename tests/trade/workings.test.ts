@@ -180,6 +180,12 @@ test('half a tooth, a negative length and a text for a number each have their ow
   );
 });
 
+test('a range that leaves its end out refuses that end', () => {
+  expect(codeOf(() => runWorking('torque-window', { target: 0, tolerancePercent: 5 }))).toBe('out-of-domain');
+  expect(codeOf(() => runWorking('torque-window', { target: 0.01, tolerancePercent: 0 }))).toBe('none');
+  expect(codeOf(() => runWorking('road-speed', { ...examples['road-speed'], rpm: 0 }))).toBe('none');
+});
+
 test('every refusal is one sentence on one line', () => {
   const bad: [string, unknown][] = [
     ['final-ratio', { front: 13 }],

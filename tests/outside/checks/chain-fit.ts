@@ -143,4 +143,24 @@ export const chainFitChecks = [
     },
     expect: { tightest: 35, tightestAt: 2, spread: 9 },
   }),
+  holds(
+    {
+      working: 'chain-slack',
+      says: 'a road machine (arm 5° off the line) comes to 25 to 30 mm, a long-travel one (8°) to 35 to 50 mm',
+      source: 'common practice, no source: 25–30 mm and 35–50 mm; the machine’s own figure decides',
+      mark: 'common practice, no source',
+    },
+    () => {
+      const given = {
+        pivotToFront: 80,
+        pivotToAxle: 570,
+        pitch: 15.875,
+        front: 13,
+        rear: 48,
+        leastSlack: 12,
+      };
+      close(output('chain-slack', { ...given, restAngle: 5 }, 'slackAtRest'), 27.5, 2.5);
+      close(output('chain-slack', { ...given, restAngle: 8 }, 'slackAtRest'), 42.5, 7.5);
+    },
+  ),
 ];

@@ -36,8 +36,9 @@ const orderChecks = [
   check({
     working: order,
     says: '12 bolts: 1-7-4-10, 2-8-5-11, 3-9-6-12',
-    source: pcc,
-    mark: 'from memory',
+    source:
+      'a page on torquing a 12-bolt flange (address withheld: it names a make); ASME PCC-1, legacy table (from memory)',
+    mark: 'opened',
     input: { fasteners: 12 },
     expect: { order: [1, 7, 4, 10, 2, 8, 5, 11, 3, 9, 6, 12] },
   }),
@@ -167,7 +168,33 @@ const areas = [
   [16, 156.7],
 ] as const;
 
+/** ISO 898-1 least ultimate tensile loads, N, coarse thread: diameter, 8.8, 10.9. */
+const ultimate = [
+  [6, 16_100, 20_900],
+  [8, 29_200, 38_100],
+  [10, 46_400, 60_300],
+  [12, 67_400, 87_700],
+] as const;
+
 const preloadChecks = [
+  holds(
+    {
+      working: preload,
+      says: 'proof load is 72 % of the least ultimate load for 8.8 and 80 % for 10.9, M6 to M12, to one in a hundred',
+      source: 'usefastener.com/knowledge (least ultimate loads of ISO 898-1)',
+      mark: 'opened',
+    },
+    () => {
+      for (const [diameter, a, b] of ultimate) {
+        const found = output(preload, { torque: 10, diameter, k: 0.2 }, 'proofLoad') as Record<
+          string,
+          number
+        >;
+        close((found['8.8'] ?? 0) / a, 0.725, 0.01, `M${diameter} 8.8`);
+        close((found['10.9'] ?? 0) / b, 0.798, 0.01, `M${diameter} 10.9`);
+      }
+    },
+  ),
   check({
     working: preload,
     says: 'M10, K 0.20, 50 N·m: 25.0 kN, 431 MPa',
