@@ -99,11 +99,11 @@ export function readUnit(text: string): Unit {
   const dotted = text.trim().replaceAll('⋅', '·').replaceAll('∙', '·');
   const known = units.find((unit) => unit === dotted) ?? spellings.get(dotted.toLowerCase());
   if (known === undefined)
-    throw new TradeError('unknown-unit', `"${text}" is not a unit known here: write it as ${torqueUnits}.`);
+    throw new TradeError('unknown-unit', `"${text}" is not a unit known here: write it as ${commonUnits}.`);
   return known;
 }
 
-const torqueUnits = 'N·m, ft·lbf, in·lbf, kgf·m, mm, in, bar or psi';
+const commonUnits = 'N·m, ft·lbf, in·lbf, kgf·m, mm, in, bar or psi';
 
 /** What `unit` measures. */
 export function quantityOf(unit: Unit): Quantity {
