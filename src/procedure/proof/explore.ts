@@ -33,7 +33,7 @@ export function explore(definition: Definition, flow: Flow, gains: GainsOfEdges,
   const declared = definition.meta.facts;
   const open: Facts[] = [{}];
   for (let facts = open.pop(); facts; facts = open.pop()) {
-    if (leaves.length + open.length > limit) return { flow, leaves, tooMany: true };
+    if (leaves.length + open.length + 1 > limit) return { flow, leaves, tooMany: true };
     const settled = facts;
     const way = walk(flow, settled, declared);
     const asked = 'open' in way ? way : firstAsked(flow, settled, gains, declared, way.reached);

@@ -73,6 +73,8 @@ const sentences = {
     `The result of "${d.name}" may not be there yet (${d.facts}): compute it on every way that leads here.`,
   'fact-read-too-early': (d: Details) =>
     `This reads ${d.fact}, but "${d.fork}" asks for it only later: ask first.`,
+  'fact-not-asked': (d: Details) =>
+    `${d.fact} may not be known here: lead every way here through a fork that asks for it.`,
 
   // The proof
   'hold-can-be-missed': (d: Details) =>

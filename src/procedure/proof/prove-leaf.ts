@@ -103,7 +103,7 @@ function proveHolds(
   return { proofs };
 }
 
-/** The ways out of a hold, other than passing it, from which it is not met again. */
+/** The ways out of a hold, other than passing it, from which it is not met again, or can be gone round. */
 function reworkWithoutReturn(
   flow: Flow,
   hold: number,
@@ -111,7 +111,11 @@ function reworkWithoutReturn(
   without: readonly (readonly number[])[],
 ): string[] {
   const ways = (without[hold] ?? []).filter((to) => to !== pass && to !== hold);
-  return ways.filter((to) => !reach(without, [to])[hold]).map((to) => flow.names[to] ?? '');
+  const astray = ways.filter((to) => {
+    const met = reach(without, [to]);
+    return !met[hold] || met[flow.goal];
+  });
+  return astray.map((to) => flow.names[to] ?? '');
 }
 
 function pathNames(flow: Flow, graph: readonly (readonly number[])[]): string[] {

@@ -15,6 +15,8 @@ import { successors } from './flow.ts';
 export interface FactReading {
   /** Forks at which a job may learn the fact, or another value of it, after `station` has read it. */
   forksAfter(station: string, fact: string): readonly string[];
+  /** Does every way to the station go through a fork that asks for the fact where it is not known? */
+  asked(station: string, fact: string): boolean;
 }
 
 export function factReading(definition: Definition, flow: Flow): FactReading {
@@ -39,6 +41,10 @@ export function factReading(definition: Definition, flow: Flow): FactReading {
         return learns ? [name] : [];
       });
     },
+    asked(station, fact) {
+      const to = number.get(station);
+      return to === undefined || !reachesAround(graph, flow.entry, forks.get(fact) ?? [], to);
+    },
   };
 }
 
@@ -59,15 +65,16 @@ function reachesAround(
 
 /**
  * Stations whose outcome would not be undone when a fork later finds another value: a working that reckons with the
- * fact, and a fork that steered by the card where a later one has a look at the machine.
+ * fact, known or not, and a fork that steered by the card where a later one has a look at the machine.
  */
 export function readTooEarly(definition: Definition, reading: FactReading): Finding[] {
   return Object.entries(definition.states).flatMap(([name, state]) => {
     const station = state.meta;
     if (station?.kind === 'working') {
-      return [...new Set(factsIn(station.inputs))].flatMap((fact) =>
-        early(name, fact, reading.forksAfter(name, fact)),
-      );
+      return [...new Set(factsIn(station.inputs))].flatMap((fact) => [
+        ...(reading.asked(name, fact) ? [] : [finding(name, 'fact-not-asked', { fact })]),
+        ...early(name, fact, reading.forksAfter(name, fact)),
+      ]);
     }
     if (station?.kind !== 'fork') return [];
     const later = reading.forksAfter(name, station.fact).filter((fork) => looks(definition, fork));
