@@ -20,12 +20,11 @@ const small: MachineCard = {
     newFront: teeth(14),
     newRear: teeth(46),
     oldPitches: pitches(122),
-    newPitches: pitches(122),
     adjusterMin: mm(565),
     adjusterMax: mm(610),
     pivotToFront: mm(70),
     pivotToAxle: mm(525),
-    restAngle: { value: 12, unit: '°' },
+    restAngle: { value: 6, unit: '°' },
     leastSlack: mm(8),
     slackMin: mm(25),
     slackMax: mm(35),
@@ -37,6 +36,7 @@ const small: MachineCard = {
     axleTorque: torque(88),
     lockerCure: { value: 24, unit: 'h' },
   },
+  drive: { primary: 3.2, gears: [2.9, 1.9, 1.4, 1.1, 0.92], rollingCircumference: 1930, maxRpm: 9500 },
 };
 
 const trail: MachineCard = {
@@ -62,6 +62,7 @@ const trail: MachineCard = {
     frontTorque: torque(60),
     axleTorque: torque(105),
   },
+  drive: { primary: 2.9, gears: [2.6, 1.85, 1.42, 1.15, 0.96], rollingCircumference: 2110, maxRpm: 9000 },
 };
 
 const road: MachineCard = {
@@ -77,7 +78,6 @@ const road: MachineCard = {
     newFront: teeth(15),
     newRear: teeth(45),
     oldPitches: pitches(112),
-    newPitches: pitches(112),
     adjusterMin: mm(625),
     adjusterMax: mm(680),
     pivotToAxle: mm(585),
@@ -86,6 +86,12 @@ const road: MachineCard = {
     frontTorque: torque(100),
     rearBolts: { value: 5, unit: 'pieces' },
     axleTorque: torque(98),
+  },
+  drive: {
+    primary: 2.1,
+    gears: [2.5, 1.75, 1.35, 1.1, 0.95, 0.85],
+    rollingCircumference: 1980,
+    maxRpm: 10500,
   },
 };
 

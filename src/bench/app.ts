@@ -13,13 +13,14 @@ import { type Desk, jobsOn, saveFile, sealOf } from './desk.dom.ts';
 import { JobDesk } from './job-desk.ts';
 import { emptyOrder, nextQuestion, type Order } from './order.ts';
 import type { Option } from './parts/options.ts';
+import { PLAN_ACTS, type Plan, planFor, planForJob, planStep, planView } from './plan.ts';
 import { type ShelfItem, shelfList } from './shelf-list.ts';
 import './screens/choose-screen.ts';
 import './screens/finish-screen.ts';
 import './screens/job-screen.ts';
 import './screens/pedal-screen.ts';
 
-type Screen = 'opening' | 'welcome' | 'shelf' | 'order' | 'job' | 'pedal';
+type Screen = 'opening' | 'welcome' | 'shelf' | 'order' | 'job' | 'pedal' | 'planMachine' | 'planner';
 
 /** The bench: which screen is shown, and where each gesture goes. */
 export class App extends LitElement {
@@ -28,7 +29,7 @@ export class App extends LitElement {
 
   static override styles = css`
     :host { display: block; height: 100%; }
-    hf-choose, hf-job, hf-finish, hf-pedal { height: 100%; }
+    hf-choose, hf-job, hf-finish, hf-pedal, hf-planner { height: 100%; }
   `;
 
   #screen: Screen = 'opening';
@@ -37,6 +38,7 @@ export class App extends LitElement {
   #cards: JobCard[] = [];
   #order: Order = emptyOrder;
   #follows: Due | null = null;
+  #plan: Plan | null = null;
   #job: JobDesk | null = null;
   #seal: string | null = null;
   #saved: string | null = null;
@@ -116,10 +118,16 @@ export class App extends LitElement {
     if (this.#job.view.outcome === 'open') this.#job.announce();
   }
 
-  async #openJob({ procedure, card, person }: Order): Promise<void> {
+  async #openJob({ procedure, card, person, plan }: Order): Promise<void> {
     if (!procedure || !card || !person || !this.#workshop) return;
     const follows = this.#follows ? { follows: this.#follows.follows } : {};
-    const order = { definition: procedure, card, workshop: this.#workshop, ...follows };
+    const order = {
+      definition: procedure,
+      card,
+      workshop: this.#workshop,
+      ...follows,
+      ...(plan ? planForJob(plan) : {}),
+    };
     const stamp = { at: this.desk.now(), by: person.id, via: 'keys' as const };
     const record = openingRecord(this.desk.newId(), order, stamp, this.desk.app);
     await this.desk.store.append(record);
@@ -141,6 +149,20 @@ export class App extends LitElement {
         return;
       case 'order':
         this.#inOrder(pressed);
+        return;
+      case 'planMachine':
+        this.#take(
+          choose(this.#at, this.#workshop?.machines.length ?? 0, pressed),
+          (index) => this.#planMachine(index),
+          () => this.#try(this.#toShelf()),
+        );
+        return;
+      case 'planner':
+        this.#take(
+          choose(this.#at, PLAN_ACTS.length, pressed),
+          (index) => this.#planAct(index),
+          () => this.#try(this.#toShelf()),
+        );
         return;
       default:
         if (pressed.kind === 'escape') this.#try(this.#toShelf());
@@ -199,6 +221,7 @@ export class App extends LitElement {
     if (!item) return;
     if (item.kind === 'job') return this.#toJob(item.job);
     if (item.kind === 'pedal') return this.#show('pedal');
+    if (item.kind === 'planner') return this.#show('planMachine');
     if (item.kind === 'due') {
       const { due } = item;
       this.#follows = due;
@@ -225,6 +248,27 @@ export class App extends LitElement {
     this.#at = 0;
     this.requestUpdate();
     if (!this.#question()) await this.#openJob(this.#order);
+  }
+
+  async #planMachine(index: number): Promise<void> {
+    const card = this.#workshop?.machines[index];
+    if (!card) return;
+    await import('./screens/planner-screen.ts');
+    this.#plan = planFor(card);
+    this.#show('planner');
+  }
+
+  async #planAct(index: number): Promise<void> {
+    const act = PLAN_ACTS[index];
+    if (!this.#plan || !act) return;
+    if (act !== 'use') {
+      this.#plan = planStep(this.#plan, act);
+      this.requestUpdate();
+      return;
+    }
+    const procedure = this.desk.procedures.find(({ meta }) => 'newFront' in meta.figures) ?? null;
+    this.#order = { ...emptyOrder, procedure, card: this.#plan.card, plan: this.#plan };
+    this.#show('order');
   }
 
   #question() {
@@ -260,6 +304,24 @@ export class App extends LitElement {
           ? this.#list(question.heading, question.lead, question.options, (index) => this.#answer(index))
           : nothing;
       }
+      case 'planMachine':
+        return this.#list(
+          'Gearing for which machine?',
+          '',
+          (this.#workshop?.machines ?? []).map(({ says, plate }) => ({ text: says, detail: plate })),
+          (index) => this.#planMachine(index),
+        );
+      case 'planner':
+        return this.#plan
+          ? html`<hf-planner
+              .machine=${this.#plan.card.says}
+              .front=${this.#plan.front}
+              .rear=${this.#plan.rear}
+              .view=${planView(this.#plan)}
+              .at=${this.#at}
+              @taken=${(event: CustomEvent<number>) => this.#try(this.#planAct(event.detail))}
+            ></hf-planner>`
+          : nothing;
       case 'pedal':
         return html`<hf-pedal
           .presses=${this.#presses}

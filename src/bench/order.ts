@@ -2,15 +2,18 @@ import type { MachineCard, Workshop } from '../job/workshop.ts';
 import type { Person } from '../procedure/context.ts';
 import type { Definition } from '../procedure/definition.ts';
 import type { Option } from './parts/options.ts';
+import type { Plan } from './plan.ts';
 
 /** Choosing a job, one question after the other. Pure: what is asked depends only on what was answered. */
 export interface Order {
   readonly procedure: Definition | null;
   readonly card: MachineCard | null;
   readonly person: Person | null;
+  /** Sprockets chosen in the planner. */
+  readonly plan: Plan | null;
 }
 
-export const emptyOrder: Order = { procedure: null, card: null, person: null };
+export const emptyOrder: Order = { procedure: null, card: null, person: null, plan: null };
 
 export interface Question {
   readonly heading: string;

@@ -11,6 +11,20 @@ export interface MachineCard {
   readonly plate: string;
   readonly facts: Facts;
   readonly figures: Readonly<Record<string, Pick<FigureValue, 'value' | 'unit'>>>;
+  /** For the gearing planner; a card may lack it. */
+  readonly drive?: DriveCard;
+}
+
+/** Everything between crankshaft and road that does not change with the sprockets. */
+export interface DriveCard {
+  /** Primary reduction, engine to gearbox. */
+  readonly primary: number;
+  /** Ratios of the gears, first gear first. */
+  readonly gears: readonly number[];
+  /** Distance rolled in one turn of the wheel, measured under load, mm. */
+  readonly rollingCircumference: number;
+  /** Highest engine speed, rpm. */
+  readonly maxRpm: number;
 }
 
 /** A workshop: its machines, people and tools. */
