@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import type { JSONWebKeySet } from 'jose';
 import { MAX_FILE } from '../journal/file.ts';
 import { tame } from '../journal/finding.ts';
+import { proofOf } from '../journal/proved.ts';
 import type { Report } from '../journal/verify.ts';
 import { verifyFile } from '../journal/verify.ts';
 import { isKeySet } from '../journal/verify-seal.ts';
@@ -60,7 +61,10 @@ async function main(): Promise<number> {
   }
   const { values, positionals } = call;
   if (positionals.length === 0) throw new CallError(`Name at least one record file; ${USAGE}`);
-  const options = values.keys === undefined ? {} : { keys: await keysFrom(values.keys) };
+  const options = {
+    prove: proofOf,
+    ...(values.keys === undefined ? {} : { keys: await keysFrom(values.keys) }),
+  };
 
   const reports: { file: string; report: Report }[] = [];
   for (const file of positionals) {

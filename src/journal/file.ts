@@ -1,10 +1,11 @@
+import { record } from '../procedure/proof/wanted.ts';
 import { canonicalText } from './canonical.ts';
 import { JournalError } from './fault.ts';
 import type { Finding, FindingCode } from './finding.ts';
 import { finding } from './finding.ts';
 import type { JournalRecord } from './record.ts';
 import { recordShape } from './record-shape.ts';
-import { fields, isTable, text } from './shape.ts';
+import { misfitIn, plain } from './shape.ts';
 import { decodeUtf8 } from './utf8.ts';
 
 /** How the name of a record file ends. */
@@ -28,7 +29,7 @@ export interface ReadFile {
   readonly findings: readonly Finding[];
 }
 
-const sealShape = fields({ seal: text });
+const sealShape = record({ seal: plain });
 
 /** Reads a record file. Bytes are better than text: only they show what is not UTF-8. Never throws. */
 export function readRecordFile(content: string | Uint8Array): ReadFile {
@@ -60,20 +61,23 @@ export function readRecordFile(content: string | Uint8Array): ReadFile {
     const add = (code: FindingCode, says: string) => findings.push(finding(index + 1, code, says));
     const read = readLine(line);
     if ('code' in read) add(read.code, read.says);
-    else if (isTable(read.value) && Object.hasOwn(read.value, 'seal')) {
-      const misfit = sealShape(read.value, 'the seal line');
-      if (misfit) add('wrong-fields', `${misfit}.`);
+    else if (isSeal(read.value)) {
+      const misfit = misfitIn(sealShape, read.value);
+      if (misfit) add('wrong-fields', `In this line ${misfit}.`);
       else if (index !== lines.length - 1)
         add('seal-not-last', 'The seal closes a record: it must be the last line.');
       else seal = String(read.value.seal);
     } else {
-      const misfit = recordShape(read.value, 'the record');
-      if (misfit) add('wrong-fields', `${misfit}.`);
+      const misfit = misfitIn(recordShape, read.value);
+      if (misfit) add('wrong-fields', `In this line ${misfit}.`);
       else records.push(read.value as JournalRecord);
     }
   }
   return { records, seal, findings };
 }
+
+const isSeal = (value: unknown): value is { seal: unknown } =>
+  typeof value === 'object' && value !== null && Object.hasOwn(value, 'seal');
 
 type Line = { readonly value: unknown } | { readonly code: FindingCode; readonly says: string };
 

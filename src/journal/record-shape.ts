@@ -1,83 +1,71 @@
 import type { JobEvent } from '../procedure/events.ts';
-import { definitionShape } from './definition-shape.ts';
+import type { Wanted } from '../procedure/proof/wanted.ts';
+import { either, flag, list, number, oneOf, record, tableOf } from '../procedure/proof/wanted.ts';
 import type { OpenedEvent } from './record.ts';
-import type { Check } from './shape.ts';
-import {
-  either,
-  fields,
-  flag,
-  HEX_64,
-  isTable,
-  list,
-  literal,
-  matches,
-  moment,
-  name,
-  number,
-  table,
-  tableOf,
-  text,
-  UUID,
-  whole,
-} from './shape.ts';
+import { HEX_64, matches, moment, name, plain, table, UUID, whole } from './shape.ts';
 
 const evidence = either(
   'the evidence of a press or of a phrase',
-  fields({ kind: literal('press'), heldMs: number }),
-  fields({ kind: literal('phrase'), phrase: text }, { score: number, runnerUp: text, runnerUpScore: number }),
+  record({ kind: oneOf('press'), heldMs: number }),
+  record({ kind: oneOf('phrase'), phrase: plain }, { score: number, runnerUp: plain, runnerUpScore: number }),
 );
 
-const fact = either('a fact', text, flag);
+const fact = either('a fact', plain, flag);
 
-const figure = fields(
-  { value: number, unit: text, source: literal('card', 'entered', 'working') },
+const figure = record(
+  { value: number, unit: plain, source: oneOf('card', 'entered', 'working') },
   { by: name },
 );
 
-const opened = fields(
+const opened = record(
   {
-    type: literal('job.opened'),
-    procedure: definitionShape,
+    type: oneOf('job.opened'),
+    // Looked at closely when the procedure is read: a record's line only holds it.
+    procedure: table,
     procedureHash: matches(HEX_64, '64 hex digits'),
-    machine: fields({ id: text, says: text }),
+    machine: record({ id: plain, says: plain }),
     facts: tableOf(fact),
     figures: tableOf(figure),
-    people: list(fields({ id: name, name: text, role: literal('mechanic', 'apprentice', 'supervisor') })),
+    people: list(record({ id: name, name: plain, role: oneOf('mechanic', 'apprentice', 'supervisor') })),
     tools: list(
-      fields(
-        { id: name, kind: name, says: text },
+      record(
+        { id: name, kind: name, says: plain },
         { calibratedUntil: matches(/^\d{4}-\d{2}-\d{2}$/, 'a day like 2026-01-31'), classPercent: number },
       ),
     ),
-    app: text,
+    app: plain,
   },
-  { follows: text },
+  { follows: plain },
 );
 
 /** The fields of every event, by type: what an event carries besides is refused, so that nothing hides in a record. */
 const events = {
   'job.opened': opened,
-  advance: fields({ type: text }),
-  callOff: fields({ type: text, item: text }, { toolId: text }),
-  choose: fields({ type: text, value: fact }),
-  reading: fields({ type: text, value: number, unit: text }, { toolId: text }),
-  lookUp: fields({ type: text, figure: text, value: number, unit: text }),
-  accept: fields({ type: text, inputs: table, output: table }),
-  cannot: fields({ type: text, code: text }),
-  confirm: fields({ type: text, evidence }),
-  witness: fields({ type: text, evidence }),
-  fail: fields({ type: text }, { says: text }),
-  open: fields({ type: text, station: text }),
-  pause: fields({ type: text }, { says: text }),
-  resume: fields({ type: text }),
-  note: fields({ type: text, says: text }),
-  stop: fields({ type: text, says: text }),
-} satisfies Record<JobEvent['type'] | OpenedEvent['type'], Check>;
+  advance: record({ type: plain }),
+  callOff: record({ type: plain, item: plain }, { toolId: plain }),
+  choose: record({ type: plain, value: fact }),
+  reading: record({ type: plain, value: number, unit: plain }, { toolId: plain }),
+  lookUp: record({ type: plain, figure: plain, value: number, unit: plain }),
+  accept: record({ type: plain, inputs: table, output: table }),
+  cannot: record({ type: plain, code: plain }),
+  confirm: record({ type: plain, evidence }),
+  witness: record({ type: plain, evidence }),
+  fail: record({ type: plain }, { says: plain }),
+  open: record({ type: plain, station: plain }),
+  pause: record({ type: plain }, { says: plain }),
+  resume: record({ type: plain }),
+  note: record({ type: plain, says: plain }),
+  stop: record({ type: plain, says: plain }),
+} satisfies Record<JobEvent['type'] | OpenedEvent['type'], Wanted>;
 
-const event: Check = (value, place) => {
-  const type = isTable(value) ? value.type : undefined;
-  if (typeof type !== 'string' || !Object.hasOwn(events, type)) return `${place} is of no type that is known`;
-  return events[type as keyof typeof events](value, place);
+const fieldOf = (value: unknown, key: string): unknown =>
+  typeof value === 'object' && value !== null ? Reflect.get(value, key) : undefined;
+
+const event: Wanted = (value, where) => {
+  const type = fieldOf(value, 'type');
+  if (typeof type !== 'string' || !Object.hasOwn(events, type))
+    return { where, wanted: 'an event of a known type' };
+  return events[type as keyof typeof events](value, where);
 };
 
 const common = {
@@ -85,19 +73,19 @@ const common = {
   seq: whole,
   at: moment,
   by: name,
-  via: literal('voice', 'pedal', 'keys', 'touch', 'gauge', 'scanner', 'clock', 'system'),
+  via: oneOf('voice', 'pedal', 'keys', 'touch', 'gauge', 'scanner', 'clock', 'system'),
   event,
   station: name,
   prev: matches(HEX_64, '64 hex digits'),
   hash: matches(HEX_64, '64 hex digits'),
 };
-const accepted = fields({ ...common, outcome: literal('accepted') });
-const refused = fields({
+const accepted = record({ ...common, outcome: oneOf('accepted') });
+const refused = record({
   ...common,
-  outcome: literal('refused'),
-  reason: fields({ code: name, sentence: text }),
+  outcome: oneOf('refused'),
+  reason: record({ code: name, sentence: plain }),
 });
 
-/** Has a value exactly the fields of a journal record? Says where not, or null. */
-export const recordShape: Check = (value, place) =>
-  (isTable(value) && value.outcome === 'refused' ? refused : accepted)(value, place);
+/** Has a value exactly the fields of a journal record? */
+export const recordShape: Wanted = (value, where) =>
+  (fieldOf(value, 'outcome') === 'refused' ? refused : accepted)(value, where);

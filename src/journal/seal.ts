@@ -1,12 +1,13 @@
 import type { CryptoKey, JWK } from 'jose';
 import { base64url, CompactSign, calculateJwkThumbprint, compactVerify, importJWK } from 'jose';
 import { COMPLETE, STOPPED } from '../procedure/definition.ts';
+import { oneOf, record } from '../procedure/proof/wanted.ts';
 import { canonicalBytes, canonicalText } from './canonical.ts';
 import { JournalError } from './fault.ts';
 import type { FindingCode } from './finding.ts';
 import { toMoment } from './moment.ts';
 import type { JournalRecord } from './record.ts';
-import { fields, HEX_64, literal, matches, moment, text, UUID, whole } from './shape.ts';
+import { HEX_64, matches, misfitIn, moment, plain, UUID, whole } from './shape.ts';
 import { decodeUtf8 } from './utf8.ts';
 
 /** What a seal says: this job has so many records, the last one has this hash, and so it ended. */
@@ -82,19 +83,19 @@ export type SealOpening =
   | { readonly opened: OpenedSeal; readonly code?: never }
   | { readonly opened?: never; readonly code: FindingCode; readonly says: string };
 
-const headerShape = fields({
-  alg: literal('ES256'),
-  jwk: fields({ crv: literal('P-256'), kty: literal('EC'), x: text, y: text }),
-  kid: text,
+const headerShape = record({
+  alg: oneOf('ES256'),
+  jwk: record({ crv: oneOf('P-256'), kty: oneOf('EC'), x: plain, y: plain }),
+  kid: plain,
 });
 
-const payloadShape = fields({
+const payloadShape = record({
   job: matches(UUID, 'a UUID'),
   count: whole,
   head: matches(HEX_64, '64 hex digits'),
-  outcome: literal(COMPLETE, STOPPED),
+  outcome: oneOf(COMPLETE, STOPPED),
   sealedAt: moment,
-  sealedBy: text,
+  sealedBy: plain,
 });
 
 /** The JSON of one part of a JWS, and its exact bytes. A part has one spelling only: no loose bits, no padding. */
@@ -120,7 +121,7 @@ export async function openSeal(jws: string): Promise<SealOpening> {
     if (parts.length !== 3) return unreadable(`it has ${parts.length} parts instead of 3`);
     const head = partOf(first);
     const body = partOf(second);
-    const misfit = headerShape(head.value, 'header') ?? payloadShape(body.value, 'payload');
+    const misfit = misfitIn(headerShape, head.value) ?? misfitIn(payloadShape, body.value);
     if (misfit) return unreadable(misfit);
     if (canonicalText(head.value) !== head.text) return unreadable('its header is not in canonical form');
     if (canonicalText(body.value) !== body.text) return unreadable('its payload is not in canonical form');

@@ -1,5 +1,6 @@
 import type { JSONWebKeySet } from 'jose';
 import type { Definition } from '../procedure/definition.ts';
+import { readDefinition } from '../procedure/proof/structure.ts';
 import { checkChain } from './chain.ts';
 import { readRecordFile } from './file.ts';
 import type { Finding, Remark } from './finding.ts';
@@ -8,6 +9,7 @@ import { hashOf } from './hash.ts';
 import { checkHolds } from './holds.ts';
 import type { JournalRecord, OpenedEvent } from './record.ts';
 import { replay } from './replay.ts';
+import { restless } from './restless.ts';
 import type { SealCheck } from './verify-seal.ts';
 import { checkSeal } from './verify-seal.ts';
 
@@ -72,12 +74,23 @@ export async function verifyFile(content: string | Uint8Array, options: VerifyOp
   );
 }
 
-/** Proof, replay and hold points: does what happened agree with the procedure? */
-function checkStory(records: readonly JournalRecord[], definition: Definition, options: VerifyOptions) {
-  const proof = prove(definition, options);
-  // A procedure that fails its proof might not even come to rest.
-  const again = proof.findings.length === 0 ? runAgain(records) : [];
-  return { findings: [...proof.findings, ...again, ...secondLook(records)], remarks: proof.remarks };
+/** Procedure, replay and hold points: does what happened agree with what was to be done? */
+function checkStory(records: readonly JournalRecord[], embedded: unknown, options: VerifyOptions) {
+  const read = readDefinition(embedded);
+  const unusable = 'findings' in read ? read.findings.map(({ says }) => says) : restlessness(read.definition);
+  if ('findings' in read || unusable.length > 0) {
+    return { findings: unusable.map((says) => finding(1, 'procedure-unusable', says)), remarks: [] };
+  }
+  const proof = prove(read.definition, options);
+  return {
+    findings: [...proof.findings, ...runAgain(records), ...secondLook(records)],
+    remarks: proof.remarks,
+  };
+}
+
+function restlessness(definition: Definition): string[] {
+  const ring = restless(definition);
+  return ring === null ? [] : [`The embedded procedure never comes to rest after "${ring}".`];
 }
 
 function procedureHash(opened: OpenedEvent | null): Finding[] {
@@ -99,7 +112,8 @@ function summary(
   first: JournalRecord,
   opened: OpenedEvent,
   { payload, kid }: SealCheck,
-): Summary {
+): Summary | null {
+  if ('findings' in readDefinition(opened.procedure)) return null;
   const { id, meta } = opened.procedure;
   const sealer = opened.people.find((person) => person.id === payload?.sealedBy);
   return {

@@ -1,11 +1,15 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { toRecordFile } from '../../src/journal/file.ts';
+import { hashOf } from '../../src/journal/hash.ts';
+import { proofOf } from '../../src/journal/proved.ts';
 import type { JournalRecord } from '../../src/journal/record.ts';
 import { replay } from '../../src/journal/replay.ts';
 import type { SigningKey } from '../../src/journal/seal.ts';
 import { sealPayload, signSeal } from '../../src/journal/seal.ts';
 import { verifyFile } from '../../src/journal/verify.ts';
-import { makeKey, openingOf, play, rechained, sealed, toFork, wholeJob } from './play.ts';
+import { fork, hold, oneOf, procedure, step } from '../../src/procedure/index.ts';
+import type { Deed } from './play.ts';
+import { makeKey, openingOf, play, press, rechained, sealed, toFork, wholeJob } from './play.ts';
 
 let key: SigningKey;
 const records = play(wholeJob);
@@ -177,7 +181,7 @@ describe('the procedure', () => {
     expect(await codes(await sealed(changed, key))).toBe('procedure-hash-wrong');
   });
 
-  test('that fails its proof counts against the record, and is not run', async () => {
+  test('that fails its proof counts against the record', async () => {
     const prove = () => [{ says: 'Hold point "torque" can be walked round.' }];
     expect(await codes(good, { prove })).toBe('procedure-not-proved');
     const breaks = () => {
@@ -186,20 +190,80 @@ describe('the procedure', () => {
     expect(await codes(good, { prove: breaks })).toBe('procedure-not-proved');
   });
 
-  test('with more of XState in it than procedures have, or that never rests, is refused', async () => {
+  test.each([
+    ['after', { after: { 1000: 'slack' } }],
+    ['invoke', { invoke: { src: 'x' } }],
+    ['states within', { initial: 'a', states: { a: {} } }],
+    ['a ring that never rests', { always: [{ target: 'refit' }] }],
+    ['a way by itself that stays', { always: [{}] }],
+  ])('with %s in it is refused and not run', async (_, more) => {
     const opened = openingOf();
-    const withState = (state: object) => {
-      const procedure = { ...opened.procedure, states: { ...opened.procedure.states, refit: state } };
-      const event = { ...opened, procedure } as never;
-      return sealed(rechained(records.with(0, { ...(records[0] as JournalRecord), event })), key);
-    };
-    const refit = opened.procedure.states.refit as object;
-    expect(await codes(await withState({ ...refit, after: { 1000: 'slack' } }))).toBe('wrong-fields');
-    expect(await codes(await withState({ ...refit, invoke: { src: 'x' } }))).toBe('wrong-fields');
-    expect(await codes(await withState({ ...refit, always: [{ target: 'refit' }] }))).toBe('wrong-fields');
-    expect(await codes(await withState({ ...refit, always: [{ target: 'nowhere' }] }))).toContain(
-      'wrong-fields',
-    );
+    const refit = { ...opened.procedure.states.refit, ...more };
+    const procedure = { ...opened.procedure, states: { ...opened.procedure.states, refit } } as never;
+    const event = { ...opened, procedure, procedureHash: hashOf(procedure) };
+    const changed = rechained(records.with(0, { ...(records[0] as JournalRecord), event }));
+    expect(await codes(await sealed(changed, key))).toBe('procedure-unusable');
+  });
+
+  test.each([{}, { states: [] }, { id: 'x', meta: null }])(
+    'that is none at all (%j) is refused',
+    async (nothing) => {
+      const event = { ...openingOf(), procedure: nothing as never, procedureHash: hashOf(nothing) };
+      const changed = rechained(records.with(0, { ...(records[0] as JournalRecord), event }));
+      const file = await sealed(changed, key);
+      expect(await codes(file, { prove: proofOf })).toBe('procedure-unusable');
+      expect((await verifyFile(file)).record).toBeNull();
+    },
+  );
+
+  test('is really proved: one whose hold can be walked round is found', async () => {
+    const good = procedure({
+      id: 'short',
+      title: 'Short',
+      revision: 1,
+      covers: 'Nothing real: it exists for tests.',
+      facts: {},
+      figures: {},
+      tools: {},
+      initial: 'work',
+      states: {
+        work: step({ say: 'Work.', next: 'look' }),
+        look: hold({ say: 'Look.', phrase: 'looked at it', why: 'To see.', pass: 'complete', fail: 'again' }),
+        again: step({ say: 'Again.', rework: true, next: 'look' }),
+      },
+    });
+    const deeds: Deed[] = [{ type: 'advance' }, { type: 'confirm', evidence: press }];
+    const whole = await sealed(play(deeds, { definition: good }), key);
+    expect(await codes(whole, { prove: proofOf })).toBe('');
+    const round = procedure({
+      id: 'round',
+      title: 'Round',
+      revision: 1,
+      covers: 'Nothing real: it exists for tests.',
+      facts: { way: oneOf('Way', 'long', 'short') },
+      figures: {},
+      tools: {},
+      initial: 'which',
+      states: {
+        which: fork({
+          say: 'Which way?',
+          fact: 'way',
+          look: true,
+          ways: [
+            { value: 'long', phrase: 'long way', to: 'look' },
+            { value: 'short', phrase: 'short cut', to: 'complete' },
+          ],
+        }),
+        look: hold({ say: 'Look.', phrase: 'looked at it', why: 'To see.', pass: 'complete', fail: 'again' }),
+        again: step({ say: 'Again.', rework: true, next: 'look' }),
+      },
+    });
+    const walked: Deed[] = [
+      { type: 'choose', value: 'long' },
+      { type: 'confirm', evidence: press },
+    ];
+    const record = await sealed(play(walked, { definition: round, opened: { facts: {} } }), key);
+    expect(await codes(record, { prove: proofOf })).toBe('procedure-not-proved');
   });
 });
 
