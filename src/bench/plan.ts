@@ -91,9 +91,13 @@ export function planView(plan: Plan): PlanView {
   const to = { front: plan.front, rear: plan.rear };
   const ratio = tried('final-ratio', to);
   const change = fitted ? tried('ratio-change', { from: fitted, to }) : null;
+  // Nobody has measured yet: where the old chain puts the axle follows from its length.
+  const pitch = figure(card, 'pitch');
+  const pitches = figure(card, 'oldPitches');
+  const now = tried('centre-distance', { ...fitted, pitch, pitches });
   const cut = tried('chain-cut', {
-    pitch: figure(card, 'pitch'),
-    old: { ...fitted, pitches: figure(card, 'oldPitches'), centre: figure(card, 'centre') },
+    pitch,
+    old: { ...fitted, pitches, centre: now.result?.centre },
     new: to,
     adjuster: { min: figure(card, 'adjusterMin'), max: figure(card, 'adjusterMax') },
     link: card.facts.link,
@@ -104,7 +108,7 @@ export function planView(plan: Plan): PlanView {
   const answers = [
     ...answer('Final ratio', ratio.result?.ratio, ''),
     ...signed('Ratio changes by', change?.result?.percent),
-    ...signed('Engine speed on the same road', change?.result?.engineSpeedPercent),
+    ...signed('Engine speed at one road speed', change?.result?.engineSpeedPercent),
     ...answer('New chain', cut.result?.pitches, 'pitches'),
     ...answer('Shaft to axle', cut.result?.centre, 'mm'),
     ...answer('Adjuster used', cut.result?.adjusterUsedPercent, '%'),

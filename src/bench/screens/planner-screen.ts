@@ -28,24 +28,25 @@ export class PlannerScreen extends LitElement {
     optionStyle,
     css`
       :host { grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr) minmax(0, 1.25fr); gap: calc(1.6 * var(--u)) calc(3 * var(--u)); padding: var(--edge) calc(1.4 * var(--edge)); overflow: auto; }
-      header { grid-column: 1 / -1; display: flex; align-items: baseline; justify-content: space-between; gap: calc(3 * var(--u)); }
+      header { grid-column: 1 / -1; display: flex; flex-wrap: wrap; align-items: baseline; justify-content: space-between; gap: calc(3 * var(--u)); }
       h1 { font-size: calc(3 * var(--u)); }
       .set { font-size: calc(5.4 * var(--u)); font-weight: 700; white-space: nowrap; }
       .set small { font-size: 0.45em; font-weight: 400; color: var(--ink-2); padding-right: 0.8em; }
-      .side { display: grid; gap: calc(1.4 * var(--u)); align-content: start; min-height: 0; }
-      .options li { font-size: calc(2.2 * var(--u)); padding: calc(0.6 * var(--u)) calc(1.2 * var(--u)); }
-      dl { display: grid; grid-template-columns: 1fr auto; gap: calc(0.35 * var(--u)) calc(2 * var(--u)); font-size: calc(2.2 * var(--u)); }
+      .side { display: grid; gap: calc(1.4 * var(--u)); align-content: start; }
+      .options { gap: calc(0.5 * var(--u)); }
+      .options li { font-size: calc(2 * var(--u)); padding: calc(0.35 * var(--u)) calc(1.2 * var(--u)); }
+      dl { display: grid; grid-template-columns: 1fr auto; gap: calc(0.35 * var(--u)) calc(2 * var(--u)); font-size: calc(1.95 * var(--u)); }
       dt { color: var(--ink-2); }
       dd { font-weight: 700; text-align: right; font-variant-numeric: tabular-nums; }
       .missing { font-size: calc(2 * var(--u)); color: var(--bad); font-weight: 700; }
-      .chart { min-height: 0; display: grid; grid-template-rows: minmax(0, 1fr) auto; gap: calc(1 * var(--u)); }
-      #plot { min-height: calc(24 * var(--u)); }
-      table { border-collapse: collapse; width: 100%; font-size: calc(1.9 * var(--u)); font-variant-numeric: tabular-nums; }
+      .chart { display: grid; grid-template-rows: minmax(calc(20 * var(--u)), 1fr) auto; gap: calc(1 * var(--u)); }
+      #plot { min-width: 0; min-height: 0; overflow: hidden; }
+      table { border-collapse: collapse; width: 100%; font-size: calc(1.75 * var(--u)); font-variant-numeric: tabular-nums; }
       caption { text-align: left; color: var(--ink-2); padding-bottom: 0.3em; }
       th, td { text-align: right; padding: 0.15em 0 0.15em 1em; border-bottom: 0.1em solid var(--rule); }
       th:first-child { text-align: left; padding-left: 0; }
-      footer { grid-column: 1 / -1; display: flex; gap: calc(2.6 * var(--u)); font-size: calc(2 * var(--u)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1 * var(--u)); }
-      @media (orientation: portrait) { :host { grid-template: auto auto minmax(0, 1fr) auto / minmax(0, 1fr); } }
+      footer { grid-column: 1 / -1; display: flex; flex-wrap: wrap; gap: calc(2.6 * var(--u)); font-size: calc(2 * var(--u)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1 * var(--u)); }
+      @media (orientation: portrait) { :host { grid-template: auto auto auto auto / minmax(0, 1fr); } .chart { grid-template-rows: calc(24 * var(--u)) auto; } }
     `,
   ];
 
@@ -93,7 +94,7 @@ export class PlannerScreen extends LitElement {
     const { gears, maxRpm } = this.view;
     const kmh = (value: number | null) => (value === null ? '–' : value.toFixed(0));
     return html`<table>
-      <caption>Road speed at ${maxRpm} rpm, km/h: reckoned, no slip or drag</caption>
+      <caption>Road speed at ${maxRpm} rpm in km/h, without slip or drag</caption>
       <thead><tr><th scope="col">Gear</th><th scope="col">fitted</th><th scope="col">considered</th><th scope="col">change</th></tr></thead>
       <tbody>
         ${gears.map(
@@ -119,6 +120,7 @@ export class PlannerScreen extends LitElement {
   }
 
   override disconnectedCallback(): void {
+    this.#sizes.disconnect();
     this.#plot?.destroy();
     this.#plot = null;
     super.disconnectedCallback();
@@ -164,7 +166,14 @@ export class PlannerScreen extends LitElement {
       data,
       place,
     );
+    this.#sizes.observe(place);
   }
+
+  #sizes = new ResizeObserver(([entry]) => {
+    if (!entry) return;
+    const { width, height } = entry.contentRect;
+    this.#plot?.setSize({ width: Math.floor(width), height: Math.floor(height) });
+  });
 }
 
 customElements.define('hf-planner', PlannerScreen);
