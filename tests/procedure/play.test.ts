@@ -1,0 +1,55 @@
+import { readdirSync } from 'node:fs';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { Definition } from '../../src/procedure/definition.ts';
+import { machineFor } from '../../src/procedure/machine.ts';
+import { generate, seeded } from './generate.ts';
+import { play } from './play.ts';
+import { sample } from './sample.ts';
+
+const folder = new URL('../../procedures/', import.meta.url);
+const names = readdirSync(folder, { withFileTypes: true }).flatMap((entry) =>
+  entry.isDirectory() ? [entry.name] : [],
+);
+const shipped = await Promise.all(
+  names.map(async (name) => {
+    const module: { default: Definition } = await import(new URL(`${name}/index.ts`, folder).href);
+    return [name, module.default] as const;
+  }),
+);
+const all = [['sample', sample] as const, ...shipped];
+
+/** Events to be played over all procedures together. */
+const EVENTS = process.env.SLOW ? 1_200_000 : 40_000;
+const SEED = Number(process.env.SEED ?? 1125);
+
+describe(`random play of the real machine, seed ${SEED}`, () => {
+  test.each(all)(
+    '%s is never completed with a hold point unpassed',
+    (name, definition) => {
+      const machine = machineFor(definition);
+      const played = play(machine, { random: seeded(SEED), events: Math.ceil(EVENTS / all.length) });
+      const { events, accepted, completed, stopped } = played;
+      process.stdout.write(
+        `  ${name}: seed ${SEED}, ${events} events, ${accepted} accepted, ${completed} jobs completed, ${stopped} stopped\n`,
+      );
+      expect(played.bad).toEqual([]);
+      expect(played.advancedAtHold).toBe(0);
+      expect(accepted).toBeGreaterThan(events / 10);
+      expect(completed).toBeGreaterThan(0);
+    },
+    600_000,
+  );
+
+  test('nor is any generated procedure', () => {
+    fc.assert(
+      fc.property(fc.nat(1_000_000), fc.integer({ min: 5, max: 25 }), (seed, stations) => {
+        const machine = machineFor(generate({ stations, seed, facts: 2 }));
+        const played = play(machine, { random: seeded(seed), events: 300, right: 0.8 });
+        expect(played.bad).toEqual([]);
+        expect(played.advancedAtHold).toBe(0);
+      }),
+      { numRuns: process.env.SLOW ? 500 : 30, seed: SEED },
+    );
+  }, 600_000);
+});
