@@ -26,10 +26,9 @@ const sentences = {
   'target-unknown': (d: Details) => `It leads to "${d.name}", which is no station: name one that exists.`,
   'fact-unknown': (d: Details) => `The fact "${d.name}" is not declared: add it to the procedure's facts.`,
   'fact-value-unknown': (d: Details) =>
-    `${d.fact} never has the value ${d.value}: use one of its declared values.`,
+    `The fact "${d.fact}" never has the value ${d.value}: use one of its declared values.`,
   'figure-unknown': (d: Details) => `The figure "${d.name}" is not declared: add it to the figures.`,
   'tool-unknown': (d: Details) => `The tool "${d.name}" is not declared: add it to the tools.`,
-  'tool-not-in-kit': (d: Details) => `The tool "${d.name}" is in no kit list: have it called off first.`,
   'drawing-unknown': (d: Details) => `There is no drawing "${d.name}": add the file or take the name out.`,
   'unit-unknown': (d: Details) =>
     `"${d.unit}" is not a unit known here: write one of the units of the trade.`,
@@ -61,7 +60,6 @@ const sentences = {
   'target-outside': (d: Details) =>
     `The target ${d.target} ${d.unit} lies outside its own limits: correct one.`,
   'amount-impossible': (d: Details) => `${d.what} cannot be ${d.value}: give ${d.wanted}.`,
-  'says-nothing': (d: Details) => `"${d.what}" says nothing: write it in plain words.`,
   'list-empty': (d: Details) => `The list of ${d.what} is empty: fill it or leave the station out.`,
 
   // Known before it is used
@@ -74,7 +72,7 @@ const sentences = {
   'fact-read-too-early': (d: Details) =>
     `This reads ${d.fact}, but "${d.fork}" asks for it only later: ask first.`,
   'fact-not-asked': (d: Details) =>
-    `${d.fact} may not be known here: lead every way here through a fork that asks for it.`,
+    `The fact "${d.fact}" may not be known here: lead every way here through a fork that asks for it.`,
 
   // The proof
   'hold-can-be-missed': (d: Details) =>

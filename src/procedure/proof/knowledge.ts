@@ -50,10 +50,12 @@ export function gainsOf(definition: Definition, edge: Edge): Gain[] {
   if (station.kind !== 'working' || edge.event !== 'accept') return [];
   const outputs = describedWorking(station.working)?.outputs ?? [];
   const given = Object.entries(station.gives ?? {});
-  // An output that can be null is there for sure only where it sets a figure: without it there is no answer to accept.
-  const sure = outputs.filter(({ name, nullable }) => !nullable || given.some(([, key]) => key === name));
+  // What can be null, or an item that a list may not have, is there for sure only where it sets a figure: without it
+  // there is no answer to accept.
+  const sure = outputs.filter(({ nullable }) => !nullable).map(({ name }) => name);
+  const keys = new Set([...sure, ...given.map(([, key]) => key)]);
   return [
-    ...sure.map(({ name }) => ({ item: `result ${edge.from}.${name}` as const })),
+    ...[...keys].map((key) => ({ item: `result ${edge.from}.${key}` as const })),
     ...given.map(([figure]) => ({ item: `figure ${figure}` as const })),
   ];
 }

@@ -34,7 +34,7 @@ export const wordsOf = (phrase: string): string[] => phrase.toLowerCase().match(
 
 /** Words that turn a phrase into its opposite, or into something that is only partly so. */
 const TURNING = new Set(
-  'not no never nearly almost partly half un non isnt without before after is the a'.split(' '),
+  'not no never nearly almost partly half fully wholly quite isnt without before after is the a'.split(' '),
 );
 
 /** By spelling alone: equal, or the same but for one word or for words that turn the sense. */

@@ -30,7 +30,7 @@ export interface LeafProof {
   readonly reached: Uint8Array;
   readonly passable: boolean;
   readonly holds: readonly HoldProof[];
-  /** Stations from which the goal cannot be reached. */
+  /** Stations from which the goal cannot be reached; where nothing reaches it, those that have no way out at all. */
   readonly dead: readonly string[];
   /** Stations on a circle of ways that are taken without an event. */
   readonly circles: readonly string[];
@@ -55,10 +55,14 @@ export function proveLeaf(
   if ('open' in holds) return holds;
   const stationNodes = flow.names.flatMap((_, node) => (reached[node] && node !== flow.goal ? [node] : []));
   const passNodes = new Set(flow.passOf.values());
-  const dead = stationNodes.filter((node) => !finishes[node] && !passNodes.has(node));
+  const passable = reached[flow.goal] === 1;
+  const stuck = (node: number) => (graph[node] ?? []).every((next) => next === node);
+  const dead = stationNodes.filter(
+    (node) => !finishes[node] && !passNodes.has(node) && (passable || stuck(node)),
+  );
   return {
     reached,
-    passable: reached[flow.goal] === 1,
+    passable,
     holds: holds.proofs,
     dead: dead.map((node) => flow.names[node] ?? ''),
     circles: circlesOf(flow, facts, reached),

@@ -5,7 +5,7 @@ import { factsInWords } from '../facts.ts';
 import { assignedFindings } from './assigned.ts';
 import { reach } from './digraph.ts';
 import type { Explored, GainsOfEdges } from './explore.ts';
-import { explore } from './explore.ts';
+import { explore, holdNodes } from './explore.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './finding.ts';
 import type { Flow } from './flow.ts';
@@ -26,6 +26,14 @@ export interface Proof {
 /** Combinations of facts in one section beyond which the check gives up and says so. */
 export const COMBINATION_LIMIT = 20_000;
 
+/** Steps of work in one section beyond which it does so sooner: a file that somebody made up must not stop the bench. */
+const WORK_LIMIT = 1e9;
+
+function limitFor(definition: Definition, flow: Flow, limit: number): number {
+  const work = flow.edges.length * (1 + holdNodes(definition, flow).length);
+  return Math.max(1, Math.min(limit, Math.floor(WORK_LIMIT / Math.max(1, work))));
+}
+
 /**
  * Proves a procedure whose states have the shape of their kind: for every combination of facts each hold point that
  * applies must be passed, rework comes back, nothing is a dead end, and what is used is known.
@@ -34,12 +42,12 @@ export function prove(definition: Definition, limit = COMBINATION_LIMIT): Proof 
   const whole = flowOf(graphOf(definition));
   const reading = factReading(definition, whole);
   const sections = sectionsOf(whole).map((flow) =>
-    explore(definition, flow, gainsAlong(definition, flow, reading), limit),
+    explore(definition, flow, gainsAlong(definition, flow, reading), limitFor(definition, flow, limit)),
   );
   const findings = [
     ...neverReached(whole, sections),
     ...readTooEarly(definition, reading),
-    ...sections.flatMap((section) => sectionFindings(section, limit)),
+    ...sections.flatMap((section) => sectionFindings(section, limitFor(definition, section.flow, limit))),
     ...assignedFindings(sections),
   ];
   const combinations = sections.reduce((sum, { leaves }) => sum + leaves.length, 0);
@@ -91,7 +99,7 @@ function sectionFindings({ flow, leaves, tooMany }: Explored, limit: number): Fi
       return [...returns, finding(hold, 'hold-can-be-missed', { facts, path: missedBy.join(', ') })];
     });
     return [
-      ...(leaf.passable || leaf.dead.length > 0 ? [] : [finding(null, 'complete-out-of-reach', { facts })]),
+      ...(leaf.passable ? [] : [finding(null, 'complete-out-of-reach', { facts })]),
       ...holds,
       ...leaf.dead.map((station) => finding(station, 'dead-end', { facts })),
       ...leaf.circles.map((station) => finding(station, 'loop-without-a-person', { facts })),

@@ -101,9 +101,12 @@ function waysFindings(
     const right = wanted[at];
     if (!right) return [finding(name, 'way-extra', { kind, way: wayOf(given) })];
     if (!given) return [finding(name, 'way-missing', { kind, way: `the ${wayOf(right)}` })];
-    if (right.target === NOWHERE) return [finding(name, 'way-missing', { kind, way: `the ${wayOf(right)}` })];
+    const lostTarget = right.target === NOWHERE;
+    if (lostTarget && given.target === undefined) {
+      return [finding(name, 'way-missing', { kind, way: `a target for the ${wayOf(right)}` })];
+    }
     const parts = (['target', 'guard', 'actions'] as const).filter(
-      (part) => !canonicalEqual(given[part], right[part]),
+      (part) => !(lostTarget && part === 'target') && !canonicalEqual(given[part], right[part]),
     );
     const altered = parts.map((part) =>
       finding(name, 'way-altered', { kind, part, way: `the ${wayOf(given)}`, wanted: inWords(right[part]) }),

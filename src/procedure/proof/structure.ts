@@ -116,7 +116,7 @@ function limits({ id, meta, states }: Definition): { where: string; wanted: stri
   if (!Number.isSafeInteger(meta.revision) || meta.revision < 1) {
     return { where: 'meta.revision', wanted: 'a whole number from 1' };
   }
-  if (Object.keys(states).length > 10_000) return { where: 'states', wanted: 'at most 10000 states' };
+  if (Object.keys(states).length > 5000) return { where: 'states', wanted: 'at most 5000 states' };
   for (const [name, { plausible }] of Object.entries(meta.figures)) {
     if (plausible.length !== 2) return { where: `meta.figures.${name}.plausible`, wanted: 'two numbers' };
   }

@@ -1,15 +1,22 @@
 import type { WorkingField } from '../../trade/workings.ts';
-import { isReference } from '../amounts.ts';
+import { isReference, outputName } from '../amounts.ts';
 import type { Definition } from '../definition.ts';
 import type { WorkingStation } from '../station.ts';
 import { describedWorking } from './amounts-used.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './finding.ts';
 
+/** The output of a working that `key` names: `shims` the whole list, `shims.0` one item of it. */
+function namedOutput(working: string, key: string): WorkingField | undefined {
+  const { name, item } = outputName(key);
+  const output = describedWorking(working)?.outputs.find((one) => one.name === name);
+  return item === null ? output : output?.of;
+}
+
 /** The output of a station's working that is called `key` and is a number, or undefined. */
 export function outputOf(station: WorkingStation, key: string): WorkingField | undefined {
-  const outputs = describedWorking(station.working)?.outputs ?? [];
-  return outputs.find(({ name, kind }) => name === key && (kind === 'number' || kind === 'integer'));
+  const output = namedOutput(station.working, key);
+  return output?.kind === 'number' || output?.kind === 'integer' ? output : undefined;
 }
 
 /** A working station against the description of its working: inputs that fit its fields, keys that are its outputs. */
@@ -17,11 +24,10 @@ export function workingFindings(definition: Definition, name: string, station: W
   const described = describedWorking(station.working);
   if (!described) return [finding(name, 'working-unknown', { name: station.working })];
   const { working } = station;
-  const anyOutput = (key: string) => described.outputs.find((output) => output.name === key);
   return [
     ...fieldsFindings(name, working, described.inputs, station.inputs, ''),
     ...station.answers.flatMap(({ key, label, unit }) => {
-      const output = anyOutput(key);
+      const output = namedOutput(working, key);
       if (!output) return [finding(name, 'output-unknown', { working, name: key })];
       return unitsAgree(name, label, output.unit, unit);
     }),
