@@ -1,4 +1,5 @@
 import type { JournalRecord } from '../journal/record.ts';
+import { outputAt } from '../procedure/amounts.ts';
 import type { JobContext, Tool } from '../procedure/context.ts';
 import { calledOff, here, known, personOf } from '../procedure/context.ts';
 import type { Definition } from '../procedure/definition.ts';
@@ -158,7 +159,7 @@ function resultView(context: JobContext, station: Extract<Station, { kind: 'work
   if (!result) return null;
   const { inputs, output, fault } = result;
   const answers = station.answers.map(({ key, label, unit }): BigFigure => {
-    const value = output?.[key];
+    const value = output ? outputAt(output, key) : undefined;
     if (typeof value === 'number') return bigFigure(label, value, unit);
     return { label, digits: typeof value === 'string' ? value : '–', unit, other: null, limits: null };
   });

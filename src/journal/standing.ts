@@ -1,4 +1,5 @@
 import type { Amount } from '../procedure/amounts.ts';
+import { outputAt } from '../procedure/amounts.ts';
 import type { Definition } from '../procedure/definition.ts';
 import { stationOf } from '../procedure/definition.ts';
 import type { FactValue } from '../procedure/facts.ts';
@@ -55,7 +56,7 @@ export function numberNow(amount: Amount | undefined, opened: OpenedEvent, trail
     return merged(...trail.map((stop) => stop.readings)).get(amount.reading) ?? null;
   }
   const results = trail.findLast((stop) => stop.station === amount.result)?.results;
-  const value = results && Object.hasOwn(results, amount.of) ? results[amount.of] : undefined;
+  const value = results && outputAt(results, amount.of);
   return typeof value === 'number' ? value : null;
 }
 
@@ -83,7 +84,7 @@ export function settledBy(definition: Definition, trail: Trail, event: JournalRe
     case 'accept': {
       const gives = station.kind === 'working' ? Object.entries(station.gives ?? {}) : [];
       const given = gives.flatMap(([figure, key]) => {
-        const value = Object.hasOwn(event.output, key) ? event.output[key] : undefined;
+        const value = outputAt(event.output, key);
         return typeof value === 'number' ? [[figure, value] as const] : [];
       });
       return settleHere(trail, { results: event.output, figures: Object.fromEntries(given) });

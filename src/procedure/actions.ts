@@ -1,6 +1,6 @@
 import { assign } from 'xstate';
 import type { ReadingValue } from './amounts.ts';
-import { resolveInput } from './amounts.ts';
+import { outputAt, resolveInput } from './amounts.ts';
 import type { JobContext, Pass, Visit } from './context.ts';
 import { here, known } from './context.ts';
 import type { Definition } from './definition.ts';
@@ -124,7 +124,7 @@ function giveFigures(definition: Definition, { context }: Args, { station }: Sta
   const output = here(context)?.result?.output;
   if (meta?.kind !== 'working' || !output) return context;
   const given = Object.entries(meta.gives ?? {}).flatMap(([figure, key]) => {
-    const value = output[key];
+    const value = outputAt(output, key);
     const unit = definition.meta.figures[figure]?.unit ?? '';
     return typeof value === 'number' ? [[figure, { value, unit, source: 'working' }] as const] : [];
   });

@@ -44,6 +44,22 @@ export interface Known {
   readonly results: Readonly<Record<string, { readonly output: Readonly<Record<string, unknown>> | null }>>;
 }
 
+const ITEM = /^([^.]+)\.(\d+)$/;
+
+/** An output's name and, for `shims.0`, which item of its list is meant, from 0. */
+export function outputName(key: string): { readonly name: string; readonly item: number | null } {
+  const [, name = key, item] = ITEM.exec(key) ?? [];
+  return { name, item: item === undefined ? null : Number(item) };
+}
+
+/** The output called `key`, or one item of a listed output: `shims.0` is the first of `shims`. Undefined where there is none. */
+export function outputAt(output: Readonly<Record<string, unknown>>, key: string): unknown {
+  const { name, item } = outputName(key);
+  const value = Object.hasOwn(output, name) ? output[name] : undefined;
+  if (item === null) return value;
+  return Array.isArray(value) ? value[item] : undefined;
+}
+
 /** The number an amount stands for now, or null while it is not known. */
 export function amountNow(amount: Amount, known: Known): number | null {
   if (typeof amount === 'number') return amount;
@@ -52,7 +68,8 @@ export function amountNow(amount: Amount, known: Known): number | null {
     return value === undefined ? null : value + (amount.plus ?? 0);
   }
   if ('reading' in amount) return known.readings[amount.reading]?.value ?? null;
-  const value = known.results[amount.result]?.output?.[amount.of];
+  const output = known.results[amount.result]?.output;
+  const value = output ? outputAt(output, amount.of) : undefined;
   return typeof value === 'number' ? value : null;
 }
 

@@ -98,7 +98,7 @@ export interface WorkingStation extends Shown {
   readonly inputs: Readonly<Record<string, WorkingInput>>;
   /** Results shown large: key of the working's output, label and unit. */
   readonly answers: readonly { readonly key: string; readonly label: string; readonly unit: string }[];
-  /** Figures that the result sets for later stations: figure name -> key of the output. */
+  /** Figures that the result sets for later stations: figure name -> key of the output, or `shims.0` for the first of a list. */
   readonly gives?: Readonly<Record<string, string>>;
 }
 

@@ -1,5 +1,6 @@
 import { TradeError } from '../trade/fault.ts';
 import { runWorking } from '../trade/workings.ts';
+import { outputAt } from './amounts.ts';
 import type { WorkingResult } from './context.ts';
 import type { WorkingStation } from './station.ts';
 
@@ -15,7 +16,9 @@ const NOTHING_FITS = {
 export function runFor(station: WorkingStation, inputs: unknown): Pick<WorkingResult, 'output' | 'fault'> {
   try {
     const output = runWorking(station.working, inputs);
-    const lacking = Object.values(station.gives ?? {}).some((key) => typeof output[key] !== 'number');
+    const lacking = Object.values(station.gives ?? {}).some(
+      (key) => typeof outputAt(output, key) !== 'number',
+    );
     return lacking ? { output: null, fault: NOTHING_FITS } : { output };
   } catch (error) {
     if (!(error instanceof TradeError)) throw error;

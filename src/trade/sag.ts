@@ -20,6 +20,11 @@ export function sag(extended: readonly Length[], settled: readonly Length[]): Sa
   };
 }
 
+/** The reading at which the wheel has moved up by `sag`: mean of the extended readings − sag. */
+export function sagReading(extended: readonly Length[], allowed: Length): Length {
+  return mm(mean(extended) - allowed);
+}
+
 /** Spring preload to add for a sag error at the wheel: error / motion ratio, wheel travel per spring travel. */
 export function preloadChange(found: Length, wanted: Length, motionRatio: Ratio): Length {
   return mm((found - wanted) / motionRatio);

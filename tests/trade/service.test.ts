@@ -22,6 +22,26 @@ test('sag does not depend on where the fixed point is, nor on the order of the r
   );
 });
 
+test('a laden reading within the readings allowed has a sag within the sags allowed, and none else', () => {
+  const limits = { least: 30, most: 40 };
+  fc.assert(
+    fc.property(length(500, 700), length(20, 50), (free, found) => {
+      const laden = [free - found];
+      const worked = runWorking('sag', { extended: [free], laden, ...limits });
+      const within =
+        Number(worked.ladenShortest) <= free - found && free - found <= Number(worked.ladenLongest);
+      const right = Number(worked.ladenSag) >= limits.least && Number(worked.ladenSag) <= limits.most;
+      // On the very limit the two roundings may differ by the last digit.
+      const near = [limits.least, limits.most].some((limit) => Math.abs(found - limit) < 1e-6);
+      expect(near || within === right).toBe(true);
+    }),
+  );
+  expect(() => runWorking('sag', { extended: [600], laden: [560], least: 40, most: 30 })).toThrowError(
+    expect.objectContaining({ code: 'out-of-domain' }),
+  );
+  expect(runWorking('sag', { extended: [600], laden: [560] }).ladenLongest).toBeNull();
+});
+
 test('a wheel that hangs shorter than it stands is refused', () => {
   expect(() => runWorking('sag', { extended: [500], laden: [510] })).toThrowError(
     expect.objectContaining({ code: 'figures-disagree' }),

@@ -2,7 +2,7 @@ import { brakeWear } from '../brake-wear.ts';
 import { TradeError } from '../fault.ts';
 import * as field from '../field.ts';
 import { mm, percent, ratio } from '../quantity.ts';
-import { preloadChange, sag } from '../sag.ts';
+import { preloadChange, sag, sagReading } from '../sag.ts';
 import { withUnit } from '../units.ts';
 import { chooseShim, type Shims } from '../valve-shim.ts';
 import { define, figure, group, maybe, rows, truth, verdict } from './define.ts';
@@ -20,6 +20,8 @@ const sagWorking = define({
     extended: field.list('The same with the wheel hanging free', reading),
     travel: field.optional(field.length('Wheel travel, to give shares of it', { above: 0, max: 600 })),
     target: field.optional(field.length('Laden sag wanted', { above: 0, max: 300 })),
+    least: field.optional(field.length('Least laden sag allowed', { min: 0, max: 300 })),
+    most: field.optional(field.length('Most laden sag allowed', { above: 0, max: 300 })),
     motionRatio: field.optional(
       field.ratio('Wheel travel for spring travel; 1 when left out', { min: 0.5, max: 6 }),
     ),
@@ -31,6 +33,8 @@ const sagWorking = define({
     ladenPercent: maybe(figure('%', 'With the rider, share of travel')),
     friction: figure('mm', 'Difference between the laden readings: stiction'),
     preloadChange: maybe(figure('mm', 'Spring preload to add for the target; negative is less')),
+    ladenShortest: maybe(figure('mm', 'Laden reading at the most sag allowed: none may be shorter')),
+    ladenLongest: maybe(figure('mm', 'Laden reading at the least sag allowed: none may be longer')),
   },
   sources: ['sportrider.com/ask-geek-set-your-static-sag'],
   work: (given) => {
@@ -44,6 +48,10 @@ const sagWorking = define({
     }
     const share = (value: number | null) =>
       value === null || given.travel === undefined ? null : percent((100 * value) / given.travel);
+    if (given.least !== undefined && given.most !== undefined && given.most < given.least)
+      throw new TradeError('out-of-domain', '"most" must not be less than "least".');
+    const readingAt = (allowed: number | undefined) =>
+      allowed === undefined ? null : sagReading(given.extended, mm(allowed));
     const motion = given.motionRatio ?? ratio(1);
     const change = given.target === undefined ? null : preloadChange(laden.sag, given.target, motion);
     return {
@@ -54,6 +62,8 @@ const sagWorking = define({
         ladenPercent: share(laden.sag),
         friction: laden.friction,
         preloadChange: change,
+        ladenShortest: readingAt(given.most),
+        ladenLongest: readingAt(given.least),
       },
       lines: [
         `laden: mean(${given.extended.join(', ')}) − mean(${given.laden.join(', ')}) = ${withUnit(laden.sag, 'mm')}`,
