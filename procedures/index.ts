@@ -1,6 +1,33 @@
 import type { Definition } from '../src/procedure/definition.ts';
-import finalDrive from './final-drive/index.ts';
-import recheck from './final-drive-recheck/index.ts';
 
-/** Every procedure that the bench offers. */
-export const procedures: readonly Definition[] = [finalDrive, recheck];
+/**
+ * A procedure on the list: enough to choose it. The definition is fetched when a job is opened; a job in progress carries
+ * its own in its journal, so none is fetched while work goes on.
+ */
+export interface Listed {
+  readonly id: string;
+  readonly title: string;
+  readonly revision: number;
+  load(): Promise<Definition>;
+}
+
+const from = (module: { readonly default: Definition }): Definition => module.default;
+
+/** Every procedure that the bench offers, the most frequent job first. A test holds the list against the definitions. */
+export const procedures: readonly Listed[] = [
+  {
+    id: 'final-drive',
+    title: 'Renew chain and sprockets',
+    revision: 1,
+    load: () => import('./final-drive/index.ts').then(from),
+  },
+  {
+    id: 'final-drive-recheck',
+    title: 'Re-check chain and sprockets after the first ride',
+    revision: 1,
+    load: () => import('./final-drive-recheck/index.ts').then(from),
+  },
+];
+
+/** The procedure that takes over the sprockets chosen in the gearing planner. */
+export const TAKES_GEARING = 'final-drive';

@@ -1,4 +1,5 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { TAKES_GEARING } from '../../procedures/index.ts';
 import { openingRecord } from '../job/open-job.ts';
 import { type Due, followUps, type JobCard } from '../job/shelf.ts';
 import { holdEvidence, shortCode } from '../job/story.ts';
@@ -12,6 +13,7 @@ import { choose } from './chooser.ts';
 import { type Desk, jobsOn, saveFile, sealOf } from './desk.dom.ts';
 import { JobDesk } from './job-desk.ts';
 import { emptyOrder, nextQuestion, type Order } from './order.ts';
+import { loadDrawings } from './parts/drawing.ts';
 import type { Option } from './parts/options.ts';
 import { PLAN_ACTS, type Plan, planFor, planForJob, planStep, planView } from './plan.ts';
 import { type ShelfItem, shelfList } from './shelf-list.ts';
@@ -114,6 +116,8 @@ export class App extends LitElement {
     this.#saved = null;
     this.#fault = null;
     history.replaceState(null, '', `#job=${job}`);
+    // Before the job is shown and not during it: a tab left open over an update would not find them any more.
+    await loadDrawings().catch((error: unknown) => this.#say(error));
     this.#show('job');
     if (this.#job.view.outcome === 'open') this.#job.announce();
   }
@@ -122,7 +126,7 @@ export class App extends LitElement {
     if (!procedure || !card || !person || !this.#workshop) return;
     const follows = this.#follows ? { follows: this.#follows.follows } : {};
     const order = {
-      definition: procedure,
+      definition: await procedure.load(),
       card,
       workshop: this.#workshop,
       ...follows,
@@ -202,7 +206,8 @@ export class App extends LitElement {
 
   async #loadDemo(): Promise<void> {
     const { demoWorkshop, demoJobs } = await import('../../seeds/demo.ts');
-    for (const records of demoJobs(this.desk.procedures, this.desk.now(), this.desk.app)) {
+    const definitions = await Promise.all(this.desk.procedures.map((listed) => listed.load()));
+    for (const records of demoJobs(definitions, this.desk.now(), this.desk.app)) {
       for (const record of records) await this.desk.store.append(record);
       if (records.at(-1)?.station === 'complete') await sealOf(this.desk, records);
     }
@@ -266,7 +271,7 @@ export class App extends LitElement {
       this.requestUpdate();
       return;
     }
-    const procedure = this.desk.procedures.find(({ meta }) => 'newFront' in meta.figures) ?? null;
+    const procedure = this.desk.procedures.find(({ id }) => id === TAKES_GEARING) ?? null;
     this.#order = { ...emptyOrder, procedure, card: this.#plan.card, plan: this.#plan };
     this.#show('order');
   }

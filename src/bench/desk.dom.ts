@@ -1,17 +1,17 @@
 import { createStore, get, set } from 'idb-keyval';
+import type { Listed } from '../../procedures/index.ts';
 import { type JobCard, jobCard } from '../job/shelf.ts';
 import type { Workshop } from '../job/workshop.ts';
 import type { JournalStore } from '../journal/port.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import { type SigningKey, sealPayload, signSeal } from '../journal/seal.ts';
 import type { Layout } from '../press/layout.ts';
-import type { Definition } from '../procedure/definition.ts';
 import type { Speaker } from '../say/speaker.dom.ts';
 
 /** Everything outside the screens that they need, put together once in `main.ts`. */
 export interface Desk {
   readonly store: JournalStore;
-  readonly procedures: readonly Definition[];
+  readonly procedures: readonly Listed[];
   readonly settings: Settings;
   readonly speaker: Speaker;
   readonly app: string;

@@ -1,12 +1,12 @@
+import type { Listed } from '../../procedures/index.ts';
 import type { MachineCard, Workshop } from '../job/workshop.ts';
 import type { Person } from '../procedure/context.ts';
-import type { Definition } from '../procedure/definition.ts';
 import type { Option } from './parts/options.ts';
 import type { Plan } from './plan.ts';
 
 /** Choosing a job, one question after the other. Pure: what is asked depends only on what was answered. */
 export interface Order {
-  readonly procedure: Definition | null;
+  readonly procedure: Listed | null;
   readonly card: MachineCard | null;
   readonly person: Person | null;
   /** Sprockets chosen in the planner. */
@@ -27,13 +27,13 @@ export interface Question {
 export function nextQuestion(
   order: Order,
   workshop: Workshop,
-  procedures: readonly Definition[],
+  procedures: readonly Listed[],
 ): Question | null {
   if (!order.procedure) {
     return {
       heading: 'Which job?',
       lead: '',
-      options: procedures.map(({ meta }) => ({ text: meta.title, detail: `revision ${meta.revision}` })),
+      options: procedures.map(({ title, revision }) => ({ text: title, detail: `revision ${revision}` })),
       take: (index) => ({ ...order, procedure: procedures[index] ?? null }),
     };
   }
@@ -41,7 +41,7 @@ export function nextQuestion(
     const { machines } = workshop;
     return {
       heading: 'On which machine?',
-      lead: order.procedure.meta.title,
+      lead: order.procedure.title,
       options: machines.map(({ says, plate, id }) => ({ text: says, detail: `${plate} · ${id}` })),
       take: (index) => ({ ...order, card: machines[index] ?? null }),
     };
@@ -50,7 +50,7 @@ export function nextQuestion(
     const { people } = workshop;
     return {
       heading: 'Who does the work?',
-      lead: `${order.procedure.meta.title} · ${order.card.says}`,
+      lead: `${order.procedure.title} · ${order.card.says}`,
       options: people.map(({ name, role }) => ({ text: name, detail: role })),
       take: (index) => ({ ...order, person: people[index] ?? null }),
     };

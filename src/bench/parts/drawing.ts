@@ -1,12 +1,12 @@
 import { css, html, nothing, type TemplateResult } from 'lit';
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 
-const files = import.meta.glob<string>('/assets/drawings/*.svg', {
-  query: '?raw',
-  import: 'default',
-  eager: true,
-});
-const drawings = new Map(Object.entries(files).map(([path, text]) => [path.split('/').at(-1) ?? path, text]));
+let drawings: ReadonlyMap<string, string> = new Map();
+
+/** Fetches the drawings, once. A job without them still says everything: each drawing only shows what the words say. */
+export async function loadDrawings(): Promise<void> {
+  if (drawings.size === 0) ({ drawings } = await import('./drawings.ts'));
+}
 
 /** A drawing of ours, set into the page so that it takes the page's colours. Its text comes from our own files only. */
 export function drawing(name: string | null): TemplateResult | typeof nothing {
