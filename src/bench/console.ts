@@ -77,8 +77,7 @@ export function gestureAt(console: Console, gesture: Gesture, around: Around): T
   const settled: Console = { ...console, press: null };
   if (gesture.kind === 'released') {
     // Given up before the bar was full. At a hold that is an attempt, and attempts are recorded.
-    const { hold } = around.view;
-    if (!hold || hold.byFigure || console.over !== 'none') return turn(settled);
+    if (!takesPress(around.view) || console.over !== 'none') return turn(settled);
     return confirm(settled, gesture.heldMs, around);
   }
   if (around.view.outcome !== 'open') {
@@ -193,6 +192,10 @@ function goOn(console: Console, view: StationView): Turn {
   return give(console, { type: 'advance' });
 }
 
+/** Is it a press that this hold waits for: its own evidence, or that of the witness to a figure? */
+const takesPress = ({ hold }: StationView): boolean =>
+  hold !== null && (!hold.byFigure || hold.awaitingFor !== null);
+
 function confirm(console: Console, heldMs: number, { view, witnesses }: Around): Turn {
   const evidence = { kind: 'press', heldMs: Math.round(heldMs) } as const;
   if (!view.hold?.awaitingFor) return give(console, { type: 'confirm', evidence });
@@ -211,7 +214,7 @@ function atHold(console: Console, gesture: Gesture, around: Around): Turn {
       return turn({ ...console, at: (console.at + 1) % witnesses.length });
     }
   }
-  if (gesture.kind === 'long' && gesture.key === 'go' && !view.hold?.byFigure) {
+  if (gesture.kind === 'long' && gesture.key === 'go' && takesPress(view)) {
     return confirm(console, gesture.heldMs, around);
   }
   if (gesture.kind === 'escape') return turn(console, { kind: 'leave' });
