@@ -37,6 +37,16 @@ export function eventInWords(event: JobEvent | OpenedEvent): string {
       return 'resumed';
     case 'note':
       return `note: ${event.says}`;
+    case 'signOn':
+      return event.how === 'pin' ? 'signed on by PIN' : `signed on by ${event.how}`;
+    case 'handOver':
+      return `work handed over to ${event.to}`;
+    case 'trouble':
+      return `trouble: ${event.says}`;
+    case 'attach':
+      return event.kind === 'photo' ? 'photo added' : 'voice note added';
+    case 'decide':
+      return `decided ${event.decision}: ${event.says}`;
     case 'stop':
       return `stopped: ${event.says}`;
   }

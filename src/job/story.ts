@@ -1,5 +1,5 @@
 import { toMoment } from '../journal/moment.ts';
-import { passes, personOf } from '../procedure/context.ts';
+import { type Pass, passes, personOf } from '../procedure/context.ts';
 import { stationOf } from '../procedure/definition.ts';
 import { digitsOf } from './figures.ts';
 import type { JobState } from './runner.ts';
@@ -16,24 +16,31 @@ export interface HoldEvidence {
   readonly at: string;
 }
 
+function evidenceInWords(evidence: Pass['evidence']): string {
+  switch (evidence.kind) {
+    case 'press':
+      return `pedal held ${(evidence.heldMs / 1000).toFixed(1)} s`;
+    case 'phrase':
+      return `“${evidence.phrase}”`;
+    case 'concession':
+      return `CONCEDED: ${evidence.says}`;
+    case 'reading': {
+      const { value, unit, tool } = evidence.reading;
+      return `${digitsOf(value, unit)} ${unit}${tool ? ` with ${tool}` : ''}`;
+    }
+  }
+}
+
 /** The hold points of a job that stand as passed, in the order in which they were passed. */
 export function holdEvidence({ machine, snapshot }: JobState): HoldEvidence[] {
   const { context } = snapshot;
   const name = (id: string) => personOf(context, id)?.name ?? id;
   return Object.entries(passes(context)).map(([station, pass]) => {
     const { evidence } = pass;
-    const opened =
-      evidence.kind === 'press'
-        ? `pedal held ${(evidence.heldMs / 1000).toFixed(1)} s`
-        : evidence.kind === 'phrase'
-          ? `“${evidence.phrase}”`
-          : `${digitsOf(evidence.reading.value, evidence.reading.unit)} ${evidence.reading.unit}${
-              evidence.reading.tool ? ` with ${evidence.reading.tool}` : ''
-            }`;
     return {
       station,
       says: stationOf(machine.definition, station)?.say ?? station,
-      opened,
+      opened: evidenceInWords(evidence),
       by: name(pass.by),
       witness: pass.witness ? name(pass.witness.by) : null,
       at: toMoment(pass.at).slice(11, 19),

@@ -5,6 +5,7 @@ import type { Condition, FactValue } from '../procedure/facts.ts';
 import type { HoldStation, Measure } from '../procedure/station.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './finding.ts';
+import { fromMoment } from './moment.ts';
 import type { JournalRecord, OpenedEvent } from './record.ts';
 import type { Trail } from './standing.ts';
 import { factsNow, follow, numberNow, settledBy, settleHere, toolsCalled } from './standing.ts';
@@ -95,15 +96,68 @@ function applies(condition: Condition | undefined, facts: ReadonlyMap<string, Fa
   });
 }
 
+/** What goes on besides the way through the stations. */
+interface JobNow {
+  readonly paused: boolean;
+  /** A nonconformance waits for its decision. */
+  readonly trouble: boolean;
+  /** Person -> moment of their last sign-on, ms since 1970. */
+  readonly signedOn: ReadonlyMap<string, number>;
+}
+
+const SHIFT = 12 * 3_600_000;
+const JUST_NOW = 10 * 60_000;
+
+function notSignedOn(
+  { opened }: Case,
+  { by, at, event }: JournalRecord,
+  { signedOn }: JobNow,
+): string | null {
+  if (!opened.people.find(({ id }) => id === by)?.signsOn) return null;
+  const last = signedOn.get(by);
+  const age = (fromMoment(at) ?? 0) - (last ?? 0);
+  const good = event.type === 'witness' || event.type === 'decide' ? JUST_NOW : SHIFT;
+  return last === undefined || age > good ? `${by} had not signed on for it` : null;
+}
+
+function conceded(hold: HoldStation, role: string | undefined, says: string, { trouble }: JobNow): Verdict {
+  if (hold.concession !== true) return { shut: 'the procedure allows no concession here' };
+  if (role !== 'supervisor') return { shut: 'it was conceded by somebody who may not' };
+  if (says.trim() === '') return { shut: 'it was conceded without a reason' };
+  return trouble ? { opened: true } : { shut: 'it was conceded without a trouble' };
+}
+
+/** The state after an accepted record. */
+function after(state: JobNow, { event, by, at }: JournalRecord): JobNow {
+  switch (event.type) {
+    case 'pause':
+      return { ...state, paused: true };
+    case 'resume':
+      return { ...state, paused: false };
+    case 'trouble':
+      return { ...state, trouble: true };
+    case 'decide':
+      return { ...state, trouble: false };
+    case 'signOn':
+      return { ...state, signedOn: new Map([...state.signedOn, [by, fromMoment(at) ?? 0]]) };
+    default:
+      return state;
+  }
+}
+
 /** What an accepted event at a hold point came to: the hold opened, waits for a witness, stays shut, or should have. */
 type Verdict = { readonly opened: true } | { readonly awaiting: string } | { readonly shut: string } | null;
 
-function judge(situation: Case, hold: HoldStation, record: JournalRecord, paused: boolean): Verdict {
+function judge(situation: Case, hold: HoldStation, record: JournalRecord, state: JobNow): Verdict {
   const { event, by } = record;
   const { opened, trail } = situation;
   const role = (id: string) => opened.people.find((person) => person.id === id)?.role;
   if (!role(by)) return { shut: `${by} is none of the people of this job` };
-  if (paused) return { shut: 'the job was paused' };
+  if (state.paused) return { shut: 'the job was paused' };
+  const unsigned = notSignedOn(situation, record, state);
+  if (unsigned) return { shut: unsigned };
+  if (event.type === 'decide') return conceded(hold, role(by), event.says, state);
+  if (state.trouble) return { shut: 'a trouble was open' };
   const weak = weakness(situation, hold, record);
   // A figure outside its limits is a proper way to leave a hold: to its rework.
   if (weak === OUTSIDE && event.type === 'reading') return null;
@@ -121,6 +175,7 @@ function judge(situation: Case, hold: HoldStation, record: JournalRecord, paused
 /** Where an event may lead before stations pass by themselves; undefined: it may stay. */
 function waysOf(definition: Definition, station: string, event: JournalRecord['event']) {
   if (event.type === 'open') return [event.station];
+  if (event.type === 'decide' && event.decision !== 'concession') return [event.station];
   return (definition.states[station]?.on?.[event.type] ?? []).map((way) => way.target);
 }
 
@@ -136,7 +191,7 @@ export function checkHolds(records: readonly JournalRecord[]): Finding[] {
   const definition = opened.procedure;
   const found: Finding[] = [];
   let trail = follow(definition, opened, [], [definition.initial], first.station);
-  let paused = false;
+  let state: JobNow = { paused: false, trouble: false, signedOn: new Map() };
 
   for (const record of rest) {
     if (record.outcome !== 'accepted') continue;
@@ -144,12 +199,13 @@ export function checkHolds(records: readonly JournalRecord[]): Finding[] {
     const before = trail[trail.length - 1]?.station ?? '';
     const hold = stationOf(definition, before);
     const moved = station !== before;
-    const weighed = ['confirm', 'reading', 'witness'].includes(event.type);
-    const excused = ['open', 'stop', 'fail'].includes(event.type);
+    const concession = event.type === 'decide' && event.decision === 'concession';
+    const weighed = concession || ['confirm', 'reading', 'witness'].includes(event.type);
+    const excused = ['open', 'stop', 'fail', 'decide'].includes(event.type);
 
     let outside = false;
     if (hold?.kind === 'hold' && (weighed || (moved && !excused))) {
-      const verdict = judge({ definition, opened, trail }, hold, record, paused);
+      const verdict = judge({ definition, opened, trail }, hold, record, state);
       const shut = (why: string) =>
         found.push(
           finding(
@@ -164,8 +220,7 @@ export function checkHolds(records: readonly JournalRecord[]): Finding[] {
       else if (moved) shut('it was left without its witness');
       else trail = settleHere(trail, { awaiting: verdict.awaiting });
     }
-    if (event.type === 'pause') paused = true;
-    if (event.type === 'resume') paused = false;
+    state = after(state, record);
     trail = settledBy(definition, trail, event);
 
     if (station === COMPLETE) found.push(...missing({ definition, opened, trail }, record));

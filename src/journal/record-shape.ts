@@ -26,7 +26,12 @@ const opened = record(
     machine: record({ id: plain, says: plain }),
     facts: tableOf(fact),
     figures: tableOf(figure),
-    people: list(record({ id: name, name: plain, role: oneOf('mechanic', 'apprentice', 'supervisor') })),
+    people: list(
+      record(
+        { id: name, name: plain, role: oneOf('mechanic', 'apprentice', 'supervisor') },
+        { signsOn: flag },
+      ),
+    ),
     tools: list(
       record(
         { id: name, kind: name, says: plain },
@@ -56,6 +61,21 @@ const events = {
   resume: record({ type: plain }),
   note: record({ type: plain, says: plain }),
   stop: record({ type: plain, says: plain }),
+  signOn: record({ type: plain, how: oneOf('badge', 'pin', 'passkey') }),
+  handOver: record({ type: plain, to: name }),
+  trouble: record({ type: plain, says: plain }),
+  attach: record({
+    type: plain,
+    kind: oneOf('photo', 'voice'),
+    sha256: matches(HEX_64, '64 hex digits'),
+    bytes: whole,
+    media: plain,
+  }),
+  decide: either(
+    'a decision',
+    record({ type: plain, decision: oneOf('rework', 'scrap'), station: plain, says: plain }),
+    record({ type: plain, decision: oneOf('concession'), says: plain }),
+  ),
 } satisfies Record<JobEvent['type'] | OpenedEvent['type'], Wanted>;
 
 const fieldOf = (value: unknown, key: string): unknown =>

@@ -1,8 +1,8 @@
 import { assign } from 'xstate';
 import type { ReadingValue } from './amounts.ts';
 import { outputAt, resolveInput } from './amounts.ts';
-import type { JobContext, Pass, Visit } from './context.ts';
-import { here, known } from './context.ts';
+import type { JobContext, Pass, Trouble, Visit } from './context.ts';
+import { here, known, openTrouble } from './context.ts';
 import type { Definition } from './definition.ts';
 import { stationOf } from './definition.ts';
 import type { Stamped } from './events.ts';
@@ -72,6 +72,10 @@ function passBy({ event }: Args, definition: Definition, station: string): Pass 
   if (event.type === 'confirm') {
     return { evidence: event.evidence, by: event.by, via: event.via, at: event.at, witness };
   }
+  if (event.type === 'decide') {
+    const evidence = { kind: 'concession', says: event.says } as const;
+    return { evidence, by: event.by, via: event.via, at: event.at, witness };
+  }
   const meta = stationOf(definition, station);
   if (event.type !== 'reading' || meta?.kind !== 'hold' || !meta.measure) return null;
   const reading = readingOf(meta.measure, event).taken;
@@ -131,6 +135,72 @@ function giveFigures(definition: Definition, { context }: Args, { station }: Sta
   return withHere(context, (visit) => ({ ...visit, figures: Object.fromEntries(given) }));
 }
 
+/** The event when it is of this type, else null. */
+const only = <T extends Stamped['type']>({ event }: Args, type: T) =>
+  event.type === type ? (event as Extract<Stamped, { type: T }>) : null;
+
+function signOn(args: Args): JobContext {
+  const given = only(args, 'signOn');
+  const { context } = args;
+  if (!given) return context;
+  return { ...context, signedOn: { ...context.signedOn, [given.by]: { at: given.at, how: given.how } } };
+}
+
+function raiseTrouble(args: Args): JobContext {
+  const raised = only(args, 'trouble');
+  const { context } = args;
+  if (!raised) return context;
+  const { says, by, at } = raised;
+  const number = context.troubles.length + 1;
+  const trouble = {
+    number,
+    station: here(context)?.station ?? '',
+    says,
+    by,
+    at,
+    attached: [],
+    decided: null,
+  };
+  return { ...context, troubles: [...context.troubles, trouble] };
+}
+
+/** Changes the trouble that is open, or the last one: a photo may come after the decision. */
+function withTrouble(context: JobContext, change: (trouble: Trouble) => Trouble): JobContext {
+  const number = (openTrouble(context) ?? context.troubles[context.troubles.length - 1])?.number;
+  return { ...context, troubles: context.troubles.map((one) => (one.number === number ? change(one) : one)) };
+}
+
+function attach(args: Args): JobContext {
+  const given = only(args, 'attach');
+  if (!given) return args.context;
+  const { kind, sha256, bytes, media } = given;
+  return withTrouble(args.context, (trouble) => ({
+    ...trouble,
+    attached: [...trouble.attached, { kind, sha256, bytes, media }],
+  }));
+}
+
+function closeTrouble(args: Args): JobContext {
+  const decided = only(args, 'decide');
+  if (!decided) return args.context;
+  const { decision, says, by, at } = decided;
+  const station = decided.decision === 'concession' ? {} : { station: decided.station };
+  return withTrouble(args.context, (trouble) => ({
+    ...trouble,
+    decided: { decision, says, by, at, ...station },
+  }));
+}
+
+function stopJob(args: Args): JobContext {
+  const stop = only(args, 'stop');
+  if (!stop) return args.context;
+  const { at, by, says } = stop;
+  const closed = openTrouble(args.context)
+    ? withTrouble(args.context, (trouble) => ({ ...trouble, decided: { decision: 'stop', says, by, at } }))
+    : args.context;
+  return { ...closed, stopped: { at, by, says } };
+}
+
 function keepNote({ context, event }: Args): JobContext {
   if (event.type !== 'note') return context;
   const note = { station: here(context)?.station ?? '', says: event.says, by: event.by, at: event.at };
@@ -162,11 +232,12 @@ export function actionsFor(definition: Definition) {
         : context,
     ),
     resumeJob: to(({ context }) => ({ ...context, paused: null })),
-    stopJob: to(({ context, event }) =>
-      event.type === 'stop'
-        ? { ...context, stopped: { at: event.at, by: event.by, says: event.says } }
-        : context,
-    ),
+    stopJob: to(stopJob),
+    signOn: to(signOn),
+    handOver: to((args) => ({ ...args.context, worker: only(args, 'handOver')?.to ?? args.context.worker })),
+    raiseTrouble: to(raiseTrouble),
+    attach: to(attach),
+    closeTrouble: to(closeTrouble),
   };
 }
 
@@ -186,4 +257,9 @@ export const ACTION_NAMES = [
   'pauseJob',
   'resumeJob',
   'stopJob',
+  'signOn',
+  'handOver',
+  'raiseTrouble',
+  'attach',
+  'closeTrouble',
 ] as const;

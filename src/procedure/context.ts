@@ -1,5 +1,5 @@
 import type { FigureValue, ReadingValue } from './amounts.ts';
-import type { Evidence, Via } from './events.ts';
+import type { Attachment, Evidence, SignOnWay, Via } from './events.ts';
 import type { Facts, FactValue } from './facts.ts';
 
 export type Role = 'mechanic' | 'apprentice' | 'supervisor';
@@ -8,6 +8,8 @@ export interface Person {
   readonly id: string;
   readonly name: string;
   readonly role: Role;
+  /** This person must sign on: before working, and anew before witnessing or deciding. */
+  readonly signsOn?: true;
 }
 
 export interface Tool {
@@ -33,7 +35,11 @@ export interface JobInput {
 
 /** A hold point that was passed, and by what. */
 export interface Pass {
-  readonly evidence: Evidence | { readonly kind: 'reading'; readonly reading: ReadingValue };
+  readonly evidence:
+    | Evidence
+    | { readonly kind: 'reading'; readonly reading: ReadingValue }
+    /** The hold was not opened by its evidence: it stands conceded, for a recorded reason. */
+    | { readonly kind: 'concession'; readonly says: string };
   readonly by: string;
   readonly via: Via;
   readonly at: number;
@@ -77,11 +83,35 @@ export interface Note {
   readonly at: number;
 }
 
+/** A nonconformance (ISO 9000): something that is not as it must be, and what was decided about it. */
+export interface Trouble {
+  /** Counted from 1 within the job. */
+  readonly number: number;
+  readonly station: string;
+  readonly says: string;
+  readonly by: string;
+  readonly at: number;
+  readonly attached: readonly Attachment[];
+  readonly decided: {
+    readonly decision: 'rework' | 'scrap' | 'concession' | 'stop';
+    readonly says: string;
+    readonly by: string;
+    readonly at: number;
+    /** Where the work goes on after rework or scrap. */
+    readonly station?: string;
+  } | null;
+}
+
 /** The context of a procedure's machine. Plain JSON; a pure function of the journal. */
 export interface JobContext {
   readonly input: JobInput;
   readonly visits: readonly Visit[];
   readonly notes: readonly Note[];
+  /** The person who took the work over; null while it is the one who opened the job. */
+  readonly worker: string | null;
+  /** When and how each person last signed on. */
+  readonly signedOn: Readonly<Record<string, { readonly at: number; readonly how: SignOnWay }>>;
+  readonly troubles: readonly Trouble[];
   readonly paused: { readonly at: number; readonly by: string; readonly says?: string } | null;
   readonly stopped: { readonly at: number; readonly by: string; readonly says: string } | null;
 }
@@ -90,6 +120,9 @@ export const startingContext = (input: JobInput): JobContext => ({
   input,
   visits: [],
   notes: [],
+  worker: null,
+  signedOn: {},
+  troubles: [],
   paused: null,
   stopped: null,
 });
@@ -121,6 +154,10 @@ export function passes(context: JobContext): Readonly<Record<string, Pass>> {
   );
   return Object.fromEntries(entries);
 }
+
+/** The nonconformance that waits for a decision, or null. */
+export const openTrouble = (context: JobContext): Trouble | null =>
+  context.troubles.find((trouble) => trouble.decided === null) ?? null;
 
 /** What was called off so far: kit item -> tool number, or null for an item without one. */
 export function calledOff(context: JobContext): Readonly<Record<string, string | null>> {

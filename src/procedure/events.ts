@@ -15,6 +15,19 @@ export type Evidence =
       readonly runnerUpScore?: number;
     };
 
+/** How a person showed who they are: a badge that was scanned, a PIN, a passkey. */
+export type SignOnWay = 'badge' | 'pin' | 'passkey';
+
+/** A file that belongs to the record and travels beside it: its SHA-256 binds it to the journal. */
+export interface Attachment {
+  readonly kind: 'photo' | 'voice';
+  /** SHA-256 of the file's bytes, lower-case hex. */
+  readonly sha256: string;
+  readonly bytes: number;
+  /** Media type, such as `image/jpeg`. */
+  readonly media: string;
+}
+
 /** Everything a person or the clock can do to a job. Payloads are plain JSON. */
 export type JobEvent =
   | { readonly type: 'advance' }
@@ -35,7 +48,18 @@ export type JobEvent =
   | { readonly type: 'pause'; readonly says?: string }
   | { readonly type: 'resume' }
   | { readonly type: 'note'; readonly says: string }
-  | { readonly type: 'stop'; readonly says: string };
+  | { readonly type: 'stop'; readonly says: string }
+  | { readonly type: 'signOn'; readonly how: SignOnWay }
+  | { readonly type: 'handOver'; readonly to: string }
+  | { readonly type: 'trouble'; readonly says: string }
+  | ({ readonly type: 'attach' } & Attachment)
+  | {
+      readonly type: 'decide';
+      readonly decision: 'rework' | 'scrap';
+      readonly station: string;
+      readonly says: string;
+    }
+  | { readonly type: 'decide'; readonly decision: 'concession'; readonly says: string };
 
 /** An event as the machine sees it: who, when (ms since 1970, UTC) and by which way. */
 export type Stamped<E extends JobEvent = JobEvent> = E & {
@@ -60,4 +84,9 @@ export const EVENT_TYPES: readonly JobEvent['type'][] = [
   'resume',
   'note',
   'stop',
+  'signOn',
+  'handOver',
+  'trouble',
+  'attach',
+  'decide',
 ];

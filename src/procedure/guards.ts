@@ -34,10 +34,15 @@ export const WAYS: readonly Way[] = [
   'resumes',
   'notes',
   'stops',
+  'signsOn',
+  'handsOver',
+  'raisesTrouble',
+  'attaches',
+  'concedes',
 ];
 
 /** Guards that look at more than the way: a value chosen, a fact known, the station asked for. */
-export const OTHER_GUARDS = ['choiceIs', 'factIs', 'nothingToLookUp', 'opensAgain'] as const;
+export const OTHER_GUARDS = ['choiceIs', 'factIs', 'nothingToLookUp', 'opensAgain', 'returnsTo'] as const;
 
 /** The hold points that apply under these facts, by station name. */
 export function holdsThatApply(definition: Definition, facts: Facts): string[] {
@@ -62,7 +67,7 @@ export function guardsFor(definition: Definition) {
     if (settle(definition, context, station, event).way !== way) return false;
     // The last door: no transition into `complete` opens while a hold point that applies is not passed.
     if (params.completes !== true) return true;
-    const opening = way === 'evidenceOpens' || way === 'witnessOpens' ? station : null;
+    const opening = way === 'evidenceOpens' || way === 'witnessOpens' || way === 'concedes' ? station : null;
     return holdsNotPassed(definition, context).every((hold) => hold === opening);
   };
   const byWay = WAYS.map((way) => [way, (args: Args, params: Params) => takes(way, args, params)] as const);
@@ -80,5 +85,10 @@ export function guardsFor(definition: Definition) {
       args.event.type === 'open' &&
       args.event.station === params.station &&
       takes('opensAgain', args, params),
+    returnsTo: (args: Args, params: Params) =>
+      args.event.type === 'decide' &&
+      args.event.decision !== 'concession' &&
+      args.event.station === params.station &&
+      takes('returns', args, params),
   };
 }

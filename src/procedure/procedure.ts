@@ -60,6 +60,15 @@ export function everywhere(stations: readonly string[]): Definition['on'] {
     pause: [simple('pauses', 'pauseJob')],
     resume: [simple('resumes', 'resumeJob')],
     note: [simple('notes', 'keepNote')],
+    signOn: [simple('signsOn', 'signOn')],
+    handOver: [simple('handsOver', 'handOver')],
+    trouble: [simple('raisesTrouble', 'raiseTrouble')],
+    attach: [simple('attaches', 'attach')],
+    decide: stations.map((station) => ({
+      guard: { type: 'returnsTo', params: { station } },
+      target: `.${station}`,
+      actions: [{ type: 'closeTrouble', params: {} }],
+    })),
     open: stations.map((station) => ({
       guard: { type: 'opensAgain', params: { station } },
       target: `.${station}`,

@@ -45,6 +45,16 @@ const sentences = {
   'not-visited': () => 'You have not been at that station in this job: go on from here.',
   'already-there': () => 'You are at that station now: carry on.',
   'hold-not-passed': (d: Details) => `The job cannot be finished: the hold point "${d.hold}" is not passed.`,
+  'sign-on-needed': (d: Details) => `${d.who} has not signed on: sign on first.`,
+  'sign-on-stale': (d: Details) => `${d.who} signed on too long ago for this: sign on again.`,
+  'trouble-open': () => 'A trouble is open: it must be decided before the work goes on.',
+  'trouble-needed': () => 'There is no trouble to decide on: raise it first.',
+  'not-authorised': (d: Details) => `${d.role} may not decide on ${d.act}: call the supervisor.`,
+  'concession-not-allowed': () => 'The procedure allows no concession here: choose rework, scrap or stop.',
+  'return-not-visited': () =>
+    'Work can only go back to a station that was done in this job: choose one of those.',
+  'attachment-unusable': () =>
+    'That file cannot be kept with the record: take the picture or the voice note again.',
   'reason-needed': () => 'Say why in a few words, so that the record can be understood.',
 } satisfies Record<string, (details: Details) => string>;
 

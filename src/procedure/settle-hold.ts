@@ -5,6 +5,7 @@ import type { Evidence, Stamped } from './events.ts';
 import { judgeMeasure } from './measure.ts';
 import type { Refusal } from './refusal.ts';
 import { refuse } from './refusal.ts';
+import { may } from './roles.ts';
 import type { Settlement } from './settle.ts';
 import type { HoldStation } from './station.ts';
 
@@ -76,8 +77,8 @@ function settleWitness(
 ): Settlement {
   if (!awaiting) return { refused: refuse('no-evidence-to-witness') };
   if (awaiting.by === event.by) return { refused: refuse('witness-same-person') };
-  if (personOf(context, event.by)?.role === 'apprentice')
-    return { refused: refuse('witness-not-authorised') };
+  const person = personOf(context, event.by);
+  if (!person || !may(person.role, 'witness')) return { refused: refuse('witness-not-authorised') };
   const refused = weighEvidence(station, event.evidence);
   return refused ? { refused } : { way: 'witnessOpens' };
 }

@@ -1,5 +1,5 @@
 import type { JobContext } from './context.ts';
-import { here, personOf } from './context.ts';
+import { here, openTrouble, personOf } from './context.ts';
 import type { Definition } from './definition.ts';
 import { stationOf } from './definition.ts';
 import type { Stamped } from './events.ts';
@@ -7,6 +7,7 @@ import type { Refusal } from './refusal.ts';
 import { refuse } from './refusal.ts';
 import { settleFork, settleKit, settleLookUp, settleWait } from './settle-aids.ts';
 import { settleHold } from './settle-hold.ts';
+import { settleAttach, settleDecide, settleHandOver, signOnRefusal } from './settle-people.ts';
 import { settleReading, settleRound, settleStep, settleWorking } from './settle-work.ts';
 
 /** The way an event takes through a station: the name of the guard that lets it through. */
@@ -32,12 +33,30 @@ export type Way =
   | 'pauses'
   | 'resumes'
   | 'notes'
-  | 'stops';
+  | 'stops'
+  | 'signsOn'
+  | 'handsOver'
+  | 'raisesTrouble'
+  | 'attaches'
+  | 'returns'
+  | 'concedes';
 
 /** Either a way through, or the reason why not. */
 export type Settlement =
   | { readonly way: Way; readonly refused?: never }
   | { readonly way?: never; readonly refused: Refusal };
+
+const WHILE_PAUSED: readonly string[] = ['resume', 'note', 'stop', 'signOn', 'attach'];
+const WHILE_IN_TROUBLE: readonly string[] = [
+  'decide',
+  'attach',
+  'note',
+  'pause',
+  'resume',
+  'stop',
+  'signOn',
+  'handOver',
+];
 
 /**
  * The single place where it is decided what an event does at a station: the machine's guards ask it, and so does the
@@ -51,9 +70,13 @@ export function settle(
 ): Settlement {
   const station = stationOf(definition, stationName);
   if (!station) return { refused: refuse('job-closed') };
-  if (!personOf(context, event.by)) return { refused: refuse('person-unknown', { who: event.by }) };
-  if (context.paused && !['resume', 'note', 'stop'].includes(event.type))
-    return { refused: refuse('job-paused') };
+  const person = personOf(context, event.by);
+  if (!person) return { refused: refuse('person-unknown', { who: event.by }) };
+  const unknown = signOnRefusal(context, person, event);
+  if (unknown) return { refused: unknown };
+  if (context.paused && !WHILE_PAUSED.includes(event.type)) return { refused: refuse('job-paused') };
+  if (openTrouble(context) && !WHILE_IN_TROUBLE.includes(event.type))
+    return { refused: refuse('trouble-open') };
 
   switch (event.type) {
     case 'pause':
@@ -66,6 +89,16 @@ export function settle(
       return event.says.trim() === '' ? { refused: refuse('reason-needed') } : { way: 'stops' };
     case 'open':
       return settleOpen(context, event.station);
+    case 'signOn':
+      return { way: 'signsOn' };
+    case 'handOver':
+      return settleHandOver(context, event.to, event.at);
+    case 'trouble':
+      return event.says.trim() === '' ? { refused: refuse('reason-needed') } : { way: 'raisesTrouble' };
+    case 'attach':
+      return settleAttach(event);
+    case 'decide':
+      return settleDecide(context, station, person, event);
   }
 
   switch (station.kind) {

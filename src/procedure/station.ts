@@ -62,6 +62,8 @@ export interface HoldStation extends Shown {
   readonly applies?: Condition;
   /** Where the evidence is a figure: the hold opens only for a reading within its limits. */
   readonly measure?: Measure;
+  /** An authorised person may concede this hold, for a recorded reason. Absent: nobody may. */
+  readonly concession?: true;
 }
 
 export interface ReadingStation extends Shown {

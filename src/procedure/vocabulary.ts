@@ -40,6 +40,7 @@ export function hold<const P extends string, const F extends string>(
     witness?: WitnessRule;
     applies?: Condition;
     measure?: Measure;
+    concession?: true;
     pass: P;
     fail: F;
   },
@@ -58,6 +59,7 @@ export function hold<const P extends string, const F extends string>(
       [event]: [...given, ...outside],
       witness: [when('witnessOpens', pass, 'passHold')],
       fail: [when('failsHere', fail, 'failHold')],
+      ...(h.concession ? { decide: [when('concedes', pass, 'closeTrouble', 'passHold')] } : {}),
     },
   };
 }

@@ -35,7 +35,8 @@ export interface ProcedureGraph {
   readonly edges: readonly Edge[];
 }
 
-const OPENING_GUARDS: readonly string[] = ['evidenceOpens', 'witnessOpens'];
+// A concession is a recorded way through a hold point: it counts as its pass, and `verify` looks at who gave it.
+const OPENING_GUARDS: readonly string[] = ['evidenceOpens', 'witnessOpens', 'concedes'];
 
 function passesHold(station: Station | null, { guard, actions = [] }: TransitionData): boolean {
   if (station?.kind !== 'hold' || !guard || !OPENING_GUARDS.includes(guard.type)) return false;
