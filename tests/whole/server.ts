@@ -1,0 +1,38 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { createInterface } from 'node:readline';
+import { fileURLToPath } from 'node:url';
+
+export const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+
+export interface Server {
+  /** Where the app is served, without a slash at the end. */
+  readonly origin: string;
+  stop(): Promise<void>;
+}
+
+/** The command behind `npm start`, on a port that is free: builds the app when it is older than its sources. */
+export async function serve(): Promise<Server> {
+  const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/start.ts'], {
+    cwd: ROOT,
+    env: { ...process.env, PORT: '0' },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  const gone = once(child, 'exit');
+  const said = async () => {
+    for await (const line of createInterface({ input: child.stdout })) {
+      const origin = /http:\/\/\S+/.exec(line)?.[0];
+      if (origin) return origin;
+    }
+    throw new Error('The server ended before it said where it serves.');
+  };
+  const origin = await said();
+  child.stdout.resume();
+  return {
+    origin,
+    async stop() {
+      child.kill();
+      await gone;
+    },
+  };
+}
