@@ -143,3 +143,53 @@ export function generate({ stations, seed, facts: shared }: GenerateOptions): De
   const inOrder = Object.fromEntries(Object.entries(states).reverse());
   return procedure({ ...head, initial: 'kit', states: inOrder } as never);
 }
+
+/**
+ * The hardest case for the proof: forks one after another that a way back to the middle ties together, so that no gate
+ * parts them and the combinations of their facts multiply. One arm of each fork holds a hold point.
+ */
+export function tangle(forks: number): Definition {
+  const facts = Object.fromEntries(
+    Array.from({ length: forks }, (_, at) => [`x${at}`, oneOf('What is fitted', 'one', 'two')]),
+  );
+  const next = (at: number) => (at + 1 < forks ? `f${at + 1}` : 'last');
+  const parts = Array.from({ length: forks }, (_, at): [string, Draft][] => [
+    [
+      `f${at}`,
+      fork({
+        say: 'Which is fitted?',
+        fact: `x${at}`,
+        ways: [
+          { value: 'one', phrase: 'the first', to: `h${at}` },
+          { value: 'two', phrase: 'the second', to: `s${at}` },
+        ],
+      }),
+    ],
+    [
+      `h${at}`,
+      hold({
+        say: 'Look at it.',
+        phrase: phrase(at),
+        why: 'So that nothing comes loose on the road.',
+        applies: { [`x${at}`]: 'one' },
+        pass: next(at),
+        fail: `r${at}`,
+      }),
+    ],
+    [`r${at}`, step({ say: 'Put it right.', rework: true, next: `h${at}` })],
+    [`s${at}`, step({ say: 'Do it the other way.', next: next(at) })],
+  ]);
+  const measure = { name: 'slack', label: 'Slack', unit: 'mm', min: 30, max: 40 };
+  const last = reading({ say: 'Measure it.', measure, inside: 'complete', outside: 's0' });
+  const states = { ...Object.fromEntries(parts.flat()), last };
+  const head: ProcedureHead & { id: string } = {
+    id: `tangle-${forks}`,
+    title: 'Tangle',
+    revision: 1,
+    covers: 'Nothing real: it exists for tests.',
+    facts,
+    figures: {},
+    tools: {},
+  };
+  return procedure({ ...head, initial: 'f0', states } as never);
+}

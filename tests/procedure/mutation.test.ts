@@ -33,7 +33,7 @@ const drawings = new Set(readdirSync(new URL('../../assets/drawings/', import.me
 const SEED = Number(process.env.SEED ?? 1125);
 const slow = process.env.SLOW !== undefined;
 /** Mutants of one procedure in a run of everyday length; drawn evenly, so that every operator comes up. */
-const SHARE = slow ? Number.POSITIVE_INFINITY : 220;
+const SHARE = slow ? Number.POSITIVE_INFINITY : 120;
 
 /** The cheap layers first; the first one that says no is enough, and which one it was is of interest. */
 function rejectedBy(mutant: Definition): 'types' | 'shape' | 'names and proofs' | null {

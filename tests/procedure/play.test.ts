@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import type { Definition } from '../../src/procedure/definition.ts';
 import { machineFor } from '../../src/procedure/machine.ts';
 import { generate, seeded } from './generate.ts';
-import { play } from './play.ts';
+import { finish, play, wander } from './play.ts';
 import { sample } from './sample.ts';
 
 const folder = new URL('../../procedures/', import.meta.url);
@@ -50,6 +50,20 @@ describe(`random play of the real machine, seed ${SEED}`, () => {
         expect(played.advancedAtHold).toBe(0);
       }),
       { numRuns: process.env.SLOW ? 500 : 30, seed: SEED },
+    );
+  }, 600_000);
+
+  test('from wherever a job was led, right events finish it: no way is a dead end, the last door never shut', () => {
+    const machines = [machineFor(sample)];
+    for (let seed = 0; seed < 6; seed++)
+      machines.push(machineFor(generate({ stations: 20, seed, facts: 2 })));
+    fc.assert(
+      fc.property(fc.constantFrom(...machines), fc.nat(1_000_000), fc.nat(120), (machine, seed, events) => {
+        const { snapshot, at } = wander(machine, seeded(seed), events);
+        const end = finish(machine, snapshot, at, 400);
+        expect(['complete', 'stopped']).toContain(end.outcome);
+      }),
+      { numRuns: process.env.SLOW ? 3000 : 150, seed: SEED },
     );
   }, 600_000);
 });

@@ -112,6 +112,42 @@ function rightOrNull(definition: Definition, snapshot: Snapshot, at: number): St
   }
 }
 
+/**
+ * Goes on from where a job stands with right events only. A job that nobody stopped must come to its end: what the
+ * proofs say of the graph must hold on the machine, and its last door must never be found shut.
+ */
+export function finish(machine: Machine, from: Snapshot, at: number, most: number): Snapshot {
+  let snapshot = from;
+  let now = at;
+  for (let n = 0; n < most && snapshot.outcome === 'open'; n++) {
+    now += 1000;
+    const resume = { type: 'resume', at: now, by: 'p1', via: 'keys' } as const;
+    const event = snapshot.context.paused ? resume : rightMove(machine.definition, snapshot, 'p1', now);
+    now = event.at;
+    const decision = decide(machine, snapshot, event);
+    if (decision.outcome === 'refused') throw new Error(`${snapshot.station}: ${decision.reason.sentence}`);
+    snapshot = decision.snapshot;
+  }
+  return snapshot;
+}
+
+/** Plays one job with right and wrong events and gives back where it then stands. */
+export function wander(machine: Machine, random: Random, events: number): { snapshot: Snapshot; at: number } {
+  const { definition } = machine;
+  const input = jobFor(definition, random);
+  let snapshot = machine.start(input);
+  let at = input.at;
+  for (let n = 0; n < events && snapshot.outcome === 'open'; n++) {
+    at += 1000;
+    const by = pick(random, ['p1', 'p2', 'p3']) ?? 'p1';
+    const right = random() < 0.5 && !snapshot.context.paused ? rightOrNull(definition, snapshot, at) : null;
+    const event = right ?? ({ ...anyEvent(definition, snapshot, random), at, by, via: 'keys' } as Stamped);
+    at = event.at;
+    snapshot = decide(machine, snapshot, event).snapshot;
+  }
+  return { snapshot, at };
+}
+
 export interface Played {
   readonly events: number;
   readonly accepted: number;

@@ -1,14 +1,14 @@
 /** A directed graph over the nodes 0 … n−1: the successors of each. */
 export type Digraph = readonly (readonly number[])[];
 
-/** Marks (1) of the nodes that can be reached from `roots`, the roots included. */
-export function reach(graph: Digraph, roots: readonly number[]): Uint8Array {
+/** Marks (1) of the nodes that can be reached from `roots`, the roots included; as if the node `deleted` were not there. */
+export function reach(graph: Digraph, roots: readonly number[], deleted = -1): Uint8Array {
   const seen = new Uint8Array(graph.length);
-  const stack = [...roots];
-  for (const root of roots) seen[root] = 1;
+  const stack = roots.filter((root) => root !== deleted);
+  for (const root of stack) seen[root] = 1;
   for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
     for (const next of graph[node] ?? []) {
-      if (seen[next]) continue;
+      if (seen[next] || next === deleted) continue;
       seen[next] = 1;
       stack.push(next);
     }

@@ -1,6 +1,7 @@
 import type { Definition } from '../definition.ts';
 import { stationOf } from '../definition.ts';
 import type { Facts } from '../facts.ts';
+import type { Digraph } from './digraph.ts';
 import { reach, reversed, shortestPath } from './digraph.ts';
 import { dominatorsOf, immediateDominators } from './dominators.ts';
 import type { GainsOfEdges } from './explore.ts';
@@ -74,7 +75,7 @@ function proveHolds(
   definition: Definition,
   flow: Flow,
   facts: Facts,
-  graph: readonly (readonly number[])[],
+  graph: Digraph,
   reached: Uint8Array,
 ): { readonly proofs: HoldProof[] } | { readonly open: string } {
   const idom = immediateDominators(graph, flow.entry);
@@ -86,8 +87,7 @@ function proveHolds(
     const pass = flow.passOf.get(node);
     const dominates = pass !== undefined && needed.has(pass);
     // The same question put the other way: with the pass edges deleted the goal must be out of reach.
-    const without = graph.map((nexts) => nexts.filter((next) => next !== pass));
-    const open = reach(without, [flow.entry])[flow.goal] === 1;
+    const open = reach(graph, [flow.entry], pass)[flow.goal] === 1;
     if (open === dominates && reached[flow.goal]) {
       throw new Error(
         `The two proofs about the hold point "${hold}" disagree: this is a fault of the program.`,
@@ -100,31 +100,29 @@ function proveHolds(
     );
     if (typeof applies === 'object' && !dominates) return applies;
     const does = typeof applies === 'object' ? null : applies;
-    const noReturn = reached[node] ? reworkWithoutReturn(flow, node, pass, without) : [];
-    const missedBy = open ? pathNames(flow, without) : null;
+    const noReturn = reached[node] ? reworkWithoutReturn(flow, node, pass, graph) : [];
+    const missedBy = open && applies !== false ? pathAround(flow, graph, pass) : null;
     proofs.push({ hold, applies: does, reached: reached[node] === 1, dominates, noReturn, missedBy });
   }
   return { proofs };
 }
 
 /** The ways out of a hold, other than passing it, from which it is not met again, or can be gone round. */
-function reworkWithoutReturn(
-  flow: Flow,
-  hold: number,
-  pass: number | undefined,
-  without: readonly (readonly number[])[],
-): string[] {
-  const ways = (without[hold] ?? []).filter((to) => to !== pass && to !== hold);
+function reworkWithoutReturn(flow: Flow, hold: number, pass: number | undefined, graph: Digraph): string[] {
+  const ways = (graph[hold] ?? []).filter((to) => to !== pass && to !== hold);
   const astray = ways.filter((to) => {
-    const met = reach(without, [to]);
+    const met = reach(graph, [to], pass);
     return !met[hold] || met[flow.goal];
   });
   return astray.map((to) => flow.names[to] ?? '');
 }
 
-function pathNames(flow: Flow, graph: readonly (readonly number[])[]): string[] {
-  const path = shortestPath(graph, flow.entry, flow.goal) ?? [];
-  return path.map((node) => flow.names[node] ?? '');
+/** Stations of a shortest way from the entry to the goal that does not pass a hold. */
+function pathAround(flow: Flow, graph: Digraph, pass: number | undefined): string[] {
+  const without = graph.map((nexts) => nexts.filter((next) => next !== pass));
+  const path = shortestPath(without, flow.entry, flow.goal) ?? [];
+  const names = path.map((node) => flow.names[node] ?? '');
+  return names.filter((name, at) => name !== names[at - 1]);
 }
 
 /** Stations on a circle of ways that nobody has to take: the job would never come to rest. */
