@@ -128,6 +128,11 @@ describe('hands', () => {
     );
   });
 
+  test('that hurry, 35 ms between keys, are hands still', () => {
+    const out = sort(typing(at('905', [0, 35, 35, 35]), 10));
+    expect(typed(out)).toEqual([]);
+  });
+
   test('get each release after its press', () => {
     const out = hands(
       sort(
