@@ -1,5 +1,7 @@
 import { hashOf } from '../../src/journal/hash.ts';
 import type { JournalRecord } from '../../src/journal/record.ts';
+import { replay } from '../../src/journal/replay.ts';
+import { passes } from '../../src/procedure/context.ts';
 import { COMPLETE } from '../../src/procedure/definition.ts';
 import type { Evidence, JobEvent } from '../../src/procedure/events.ts';
 import { rechained } from './play.ts';
@@ -79,10 +81,16 @@ export const insiderTamperings: readonly Tampering[] = [
     },
   },
   {
-    what: 'the record of an opened hold point left out, chained and sealed with the device key',
+    // Only passes that stood to the end. Who has the key and leaves out a pass that was undone by going back tells a
+    // story that is whole in itself: no check of a file alone can see that, which is what a log of seals is for.
+    what: 'the record of a hold point that stood to the end left out, chained and sealed with the device key',
     reasons: ['outcome-differs', 'reason-differs', 'station-differs', 'event-unusable'],
     make: (given) => {
-      const found = openings(given);
+      const standing = passes(replay(given.records).snapshot.context);
+      const found = openings(given).filter((n) => {
+        const pass = standing[at(given.records, n - 1).station];
+        return (pass?.witness ?? pass)?.at === Date.parse(at(given.records, n).at);
+      });
       const last = at(given.records, given.records.length - 1).station;
       if (found.length === 0 || last !== COMPLETE) return null;
       const n = pick(given.draw, found);

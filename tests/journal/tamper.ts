@@ -192,7 +192,8 @@ export const outsideTamperings: readonly Tampering[] = [
     what: 'edited, chained anew, sealed with a foreign key',
     reasons: ['key-not-enrolled'],
     make: (given) => {
-      const n = somewhere(given);
+      // Not the last: what it ends with is in the seal too, and a seal says no other end than the two there are.
+      const n = 1 + given.draw(given.records.length - 2);
       return sealAnyway(
         rechained(given.records.with(n, edited(at(given.records, n), given.draw))),
         given.foreignKey,
