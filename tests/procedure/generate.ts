@@ -67,6 +67,7 @@ export function generate({ stations, seed, facts: shared }: GenerateOptions): De
         witness,
         ...(applies ? { applies } : {}),
         ...(measured ? { measure } : {}),
+        ...(random() < 0.25 ? { concession: true as const } : {}),
         pass: next,
         fail: repair,
       }),

@@ -57,6 +57,7 @@ export class Observer {
       if (meta.kind === 'hold') this.judge(last, meta, event, to !== from);
     }
     if (event.type === 'open') this.follow([event.station], to);
+    else if (event.type === 'decide' && event.decision !== 'concession') this.follow([event.station], to);
     else if (to !== from) {
       const ways = this.ways.states[from]?.on?.[event.type] ?? [];
       this.follow(
@@ -89,6 +90,10 @@ export class Observer {
     const role = (id: string) => this.input.people.find((person) => person.id === id)?.role;
     if (role(event.by) === undefined) return;
     if (event.type === 'fail') delete stop.awaiting;
+    if (event.type === 'decide' && event.decision === 'concession') {
+      const allowed = hold.concession === true && role(event.by) === 'supervisor' && event.says.trim() !== '';
+      if (allowed && moved) stop.opened = true;
+    }
     const good =
       event.type === 'confirm'
         ? !hold.measure && goodEvidence(hold, event.evidence)

@@ -1,6 +1,7 @@
 import { rightEvent, rightMove } from '../../src/job/rehearsal.ts';
 import type { FigureValue } from '../../src/procedure/amounts.ts';
 import type { JobInput } from '../../src/procedure/context.ts';
+import { openTrouble } from '../../src/procedure/context.ts';
 import { decide } from '../../src/procedure/decide.ts';
 import type { Definition } from '../../src/procedure/definition.ts';
 import { COMPLETE } from '../../src/procedure/definition.ts';
@@ -70,6 +71,14 @@ function anyEvent(definition: Definition, snapshot: Snapshot, random: Random): J
     return { type: 'open', station: random() < 0.7 ? visited : anywhere };
   }
   if (draw < 0.008) return { type: 'stop', says: 'Enough.' };
+  if (draw < 0.03) return { type: 'trouble', says: 'A crack.' };
+  if (draw < 0.05) return decision(definition, snapshot, random);
+  if (draw < 0.06) return { type: 'handOver', to: pick(random, ['p1', 'p2', 'nobody']) ?? '' };
+  if (draw < 0.065) return { type: 'signOn', how: 'pin' };
+  if (draw < 0.07) {
+    const sha256 = pick(random, ['a'.repeat(64), 'nothing']) ?? '';
+    return { type: 'attach', kind: 'photo', sha256, bytes: 1000, media: 'image/jpeg' };
+  }
   if (draw < 0.2) return { type: 'advance' };
   if (draw < 0.35) return { type: 'confirm', evidence: anyEvidence(definition, random) };
   if (draw < 0.45) return { type: 'witness', evidence: anyEvidence(definition, random) };
@@ -104,6 +113,23 @@ function anyEvent(definition: Definition, snapshot: Snapshot, random: Random): J
   return { type: 'callOff', item: 'gloves', toolId: tool() };
 }
 
+/** What is decided about a nonconformance, rightly or wrongly. */
+function decision(definition: Definition, { context }: Snapshot, random: Random): JobEvent {
+  if (random() < 0.4)
+    return { type: 'decide', decision: 'concession', says: random() < 0.9 ? 'Good enough.' : ' ' };
+  const visited = context.visits.slice(-6).map(({ station }) => station);
+  const anywhere = pick(random, Object.keys(definition.states)) ?? '';
+  const station = random() < 0.8 ? (pick(random, visited) ?? '') : anywhere;
+  return { type: 'decide', decision: random() < 0.5 ? 'rework' : 'scrap', station, says: 'Do it again.' };
+}
+
+/** What gets a job going again that is paused or has a nonconformance open; null when nothing keeps it. */
+function wayOut({ station, context }: Snapshot, at: number): Stamped | null {
+  if (context.paused) return { type: 'resume', at, by: 'p1', via: 'keys' };
+  if (!openTrouble(context)) return null;
+  return { type: 'decide', decision: 'rework', station, says: 'Do it again.', at, by: 'p3', via: 'keys' };
+}
+
 function rightOrNull(definition: Definition, snapshot: Snapshot, at: number): Stamped | null {
   try {
     return rightMove(definition, snapshot, 'p1', at);
@@ -121,8 +147,7 @@ export function finish(machine: Machine, from: Snapshot, at: number, most: numbe
   let now = at;
   for (let n = 0; n < most && snapshot.outcome === 'open'; n++) {
     now += 1000;
-    const resume = { type: 'resume', at: now, by: 'p1', via: 'keys' } as const;
-    const event = snapshot.context.paused ? resume : rightMove(machine.definition, snapshot, 'p1', now);
+    const event = wayOut(snapshot, now) ?? rightMove(machine.definition, snapshot, 'p1', now);
     now = event.at;
     const decision = decide(machine, snapshot, event);
     if (decision.outcome === 'refused') throw new Error(`${snapshot.station}: ${decision.reason.sentence}`);
@@ -140,7 +165,7 @@ export function wander(machine: Machine, random: Random, events: number): { snap
   for (let n = 0; n < events && snapshot.outcome === 'open'; n++) {
     at += 1000;
     const by = pick(random, ['p1', 'p2', 'p3']) ?? 'p1';
-    const right = random() < 0.5 && !snapshot.context.paused ? rightOrNull(definition, snapshot, at) : null;
+    const right = random() < 0.5 ? (wayOut(snapshot, at) ?? rightOrNull(definition, snapshot, at)) : null;
     const event = right ?? ({ ...anyEvent(definition, snapshot, random), at, by, via: 'keys' } as Stamped);
     at = event.at;
     snapshot = decide(machine, snapshot, event).snapshot;
@@ -190,8 +215,7 @@ export function play(machine: Machine, options: PlayOptions): Played {
       events++;
       at += 1000;
       const wise = random() < right;
-      const resume = { type: 'resume', at, by: 'p1', via: 'keys' } as const;
-      const move = wise ? (snapshot.context.paused ? resume : rightOrNull(definition, snapshot, at)) : null;
+      const move = wise ? (wayOut(snapshot, at) ?? rightOrNull(definition, snapshot, at)) : null;
       const by = pick(random, ['p1', 'p1', 'p2', 'p3', 'nobody']) ?? 'p1';
       const event = move ?? ({ ...anyEvent(definition, snapshot, random), at, by, via: 'keys' } as Stamped);
       at = event.at;

@@ -36,6 +36,8 @@ export interface Certificate {
   readonly hash: string;
   readonly stations: number;
   readonly holds: readonly string[];
+  /** Hold points that a supervisor may open by a recorded concession instead of their evidence. */
+  readonly concessions: readonly string[];
   /** Combinations gone through, added up over the sections of the procedure. */
   readonly combinations: number;
   readonly rows: readonly CertificateRow[];
@@ -69,6 +71,10 @@ export function certify(definition: Definition, proof: Proof): Certificate {
     hash: revisionHash(definition),
     stations: stationNames(definition).length,
     holds,
+    concessions: holds.filter((name) => {
+      const meta = definition.states[name]?.meta;
+      return meta?.kind === 'hold' && meta.concession === true;
+    }),
     combinations: proof.combinations,
     rows,
     shortened: all.length > ROW_LIMIT,
@@ -107,7 +113,8 @@ function rowsOf({ sections }: Proof): Row[] {
 
 /** A table of fixed width, for a printer or a terminal. */
 export function certificateText(certificate: Certificate): string {
-  const { title, procedure, revision, hash, stations, holds, combinations, rows, shortened } = certificate;
+  const { title, procedure, revision, hash, stations, holds, concessions, combinations, rows, shortened } =
+    certificate;
   const facts = [...new Set(rows.flatMap((row) => Object.keys(row.facts)))];
   const marks = { must: '●', anyway: '○', free: '·' } as const;
   const said = (value: unknown) => (value === true ? 'yes' : value === false ? 'no' : String(value ?? 'any'));
@@ -130,7 +137,10 @@ export function certificateText(certificate: Certificate): string {
     `SHA-256 ${hash}`,
     `${stations} stations, ${holds.length} hold points, ${combinations} combinations of facts proved`,
     '',
-    ...holds.map((hold, at) => `${String(at + 1).padStart(3)}  ${hold}`),
+    ...holds.map((hold, at) => {
+      const conceded = concessions.includes(hold) ? ' (or a concession by a supervisor)' : '';
+      return `${String(at + 1).padStart(3)}  ${hold}${conceded}`;
+    }),
     '',
     '●  must be passed: with its pass taken out there is no way to complete',
     '○  does not apply, but every way leads through it     ·  does not apply',

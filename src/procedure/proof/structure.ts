@@ -51,7 +51,7 @@ const kinds: Readonly<Record<string, Wanted>> = {
   hold: station(
     'hold',
     { phrase: words, why: words, witness: oneOf('never', 'apprentice', 'always') },
-    { applies: condition, measure },
+    { applies: condition, measure, concession: oneOf(true) },
   ),
   reading: station('reading', { measure }),
   kit: station('kit', { items: list(kitItem) }),
