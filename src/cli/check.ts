@@ -108,11 +108,12 @@ async function main(given: readonly string[]): Promise<number> {
   const inRoot = named.length === 0 ? await shipped() : [];
   if (named.length === 0) process.chdir(root);
   const drawings = new Set(await filesIn('assets/drawings'));
+  const procedures = new Set(await filesIn('procedures'));
   const results: Result[] = [];
   let unreadable = 0;
   for (const file of [...named, ...inRoot]) {
     try {
-      results.push(await check(file, { drawings }));
+      results.push(await check(file, { drawings, procedures }));
     } catch (error) {
       if (!(error instanceof Unreadable)) throw error;
       unreadable++;

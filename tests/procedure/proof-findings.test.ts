@@ -107,6 +107,10 @@ const faults: Record<FindingCode, readonly [station: string | null, value: unkno
   'output-unknown': ['ratio', harmed((d) => (d.states.ratio.meta.answers[0].key = 'luck'))],
   'reading-unknown': ['torque', harmed((d) => (d.states.torque.meta.measure.max = { reading: 'none' }))],
   'result-unknown': ['cure', harmed((d) => (d.states.cure.meta.minutes = { result: 'kit', of: 'x' }))],
+  'procedure-unknown': [
+    null,
+    harmed((d) => (d.meta.followUp = { procedure: 'none', says: 'Look again.', afterHours: 1 })),
+  ],
   'name-taken': ['torque', harmed((d) => (d.states.torque.meta.measure.name = 'slack'))],
   'name-unused': [null, harmed((d) => (d.meta.figures.spare = bolts))],
   'range-empty': [null, harmed((d) => (d.meta.figures.bolts.plausible = [12, 3]))],
@@ -200,7 +204,7 @@ const faults: Record<FindingCode, readonly [station: string | null, value: unkno
 describe('every fault that the check knows is found where it is', () => {
   test.each(FINDING_CODES.map((code) => [code] as const))('%s', (code) => {
     const [station, value] = faults[code];
-    const found = findings(value, { drawings: new Set() });
+    const found = findings(value, { drawings: new Set(), procedures: new Set() });
     expect(found.map((one) => `${one.station} ${one.code}`)).toContain(`${station} ${code}`);
     for (const { says } of found) expect(says).toMatch(/^[A-Z"].*\.$/);
   });

@@ -43,6 +43,8 @@ const sentences = {
     `The working ${d.working} gives no figure "${d.name}": use one of its outputs.`,
   'reading-unknown': (d: Details) => `No station takes the reading "${d.name}": name one that is taken.`,
   'result-unknown': (d: Details) => `"${d.name}" is no working station: name the station that computes it.`,
+  'procedure-unknown': (d: Details) =>
+    `The follow-up names the procedure "${d.name}", which does not exist: name one that does.`,
   'name-taken': (d: Details) =>
     `The reading "${d.name}" is taken in ${d.has} elsewhere and in ${d.wanted} here: name them apart.`,
   'name-unused': (d: Details) => `Nothing uses the ${d.what} "${d.name}": use it or take it out.`,

@@ -13,6 +13,8 @@ import { outputOf, workingFindings } from './working-names.ts';
 export interface NameOptions {
   /** File names of the drawings that exist; absent: not looked at. */
   readonly drawings?: ReadonlySet<string>;
+  /** Ids of the procedures that exist; absent: not looked at. */
+  readonly procedures?: ReadonlySet<string>;
 }
 
 /** Names that lead nowhere, units that do not agree, and declarations that nothing uses. */
@@ -23,6 +25,7 @@ export function nameFindings(definition: Definition, options: NameOptions): Find
   });
   return [
     ...declaredFindings(definition),
+    ...followUpFindings(definition, options),
     ...stations.flatMap(({ name, station }) => [
       ...drawingFindings(name, station, options),
       ...conditionsOf(station).flatMap((condition) => conditionFindings(definition, name, condition)),
@@ -56,6 +59,17 @@ function declaredFindings({ meta }: Definition): Finding[] {
   return [
     ...names.filter((name) => !usableName(name)).map((name) => finding(null, 'name-unusable', { name })),
     ...Object.values(meta.figures).flatMap(({ unit }) => unitFindings(null, unit)),
+  ];
+}
+
+function followUpFindings({ meta: { followUp } }: Definition, { procedures }: NameOptions): Finding[] {
+  if (!followUp) return [];
+  const known = !procedures || procedures.has(followUp.procedure);
+  const { afterHours: value } = followUp;
+  const what = 'The time until the follow-up';
+  return [
+    ...(known ? [] : [finding(null, 'procedure-unknown', { name: followUp.procedure })]),
+    ...(value > 0 ? [] : [finding(null, 'amount-impossible', { what, value, wanted: 'more than 0 h' })]),
   ];
 }
 
