@@ -6,9 +6,9 @@ import type { MachineCard } from '../src/job/workshop.ts';
 import type { JournalRecord } from '../src/journal/record.ts';
 import type { Definition } from '../src/procedure/definition.ts';
 import type { JobEvent, Stamped } from '../src/procedure/events.ts';
-import { workshop } from './workshop.ts';
+import { pins, workshop } from './workshop.ts';
 
-export { workshop as demoWorkshop };
+export { pins as demoPins, workshop as demoWorkshop };
 
 const DAY = 86_400_000;
 

@@ -106,12 +106,13 @@ const unread: MachineCard = {
 
 export const workshop: Workshop = {
   name: 'Low Fold Riding School',
+  hint: 'Demo workshop: Nora 1111, Tomas 2222, Ilse 3333, Pia 4444.',
   machines: [small, trail, road, unread],
   people: [
-    { id: 'w-nora', name: 'Nora Vance', role: 'supervisor' },
-    { id: 'w-tomas', name: 'Tomas Reedle', role: 'mechanic' },
-    { id: 'w-ilse', name: 'Ilse Marrok', role: 'mechanic' },
-    { id: 'w-pia', name: 'Pia Lundry', role: 'apprentice' },
+    { id: 'w-nora', name: 'Nora Vance', role: 'supervisor', signsOn: true },
+    { id: 'w-tomas', name: 'Tomas Reedle', role: 'mechanic', signsOn: true },
+    { id: 'w-ilse', name: 'Ilse Marrok', role: 'mechanic', signsOn: true },
+    { id: 'w-pia', name: 'Pia Lundry', role: 'apprentice', signsOn: true },
   ],
   tools: [
     {
@@ -140,4 +141,12 @@ export const workshop: Workshop = {
     { id: 'FG-1', kind: 'feelerGauge', says: 'Feeler gauges' },
     { id: 'DG-1', kind: 'depthGauge', says: 'Tread depth gauge' },
   ],
+};
+
+/** The demo's PINs are on the screen that asks for them: there is nothing here to keep secret. */
+export const pins: Readonly<Record<string, string>> = {
+  'w-nora': '1111',
+  'w-tomas': '2222',
+  'w-ilse': '3333',
+  'w-pia': '4444',
 };

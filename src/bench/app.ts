@@ -1,13 +1,14 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { TAKES_GEARING } from '../../procedures/index.ts';
 import { openingRecord } from '../job/open-job.ts';
+import { pinSentence } from '../job/pins.dom.ts';
 import { type Due, followUps, type JobCard } from '../job/shelf.ts';
 import { holdEvidence, shortCode } from '../job/story.ts';
 import type { Workshop } from '../job/workshop.ts';
 import { jobNews } from '../job/writer.dom.ts';
 import { RECORD_FILE_END, toRecordFile } from '../journal/file.ts';
 import type { Pressed } from '../press/input.ts';
-import { defaultLayout } from '../press/layout.ts';
+import { defaultLayout, withPedals } from '../press/layout.ts';
 import { type Presses, presses } from '../press/presses.dom.ts';
 import { choose } from './chooser.ts';
 import { type Desk, jobsOn, saveFile, sealOf } from './desk.dom.ts';
@@ -21,8 +22,18 @@ import './screens/choose-screen.ts';
 import './screens/finish-screen.ts';
 import './screens/job-screen.ts';
 import './screens/pedal-screen.ts';
+import './screens/sign-on-screen.ts';
 
-type Screen = 'opening' | 'welcome' | 'shelf' | 'order' | 'job' | 'pedal' | 'planMachine' | 'planner';
+type Screen =
+  | 'opening'
+  | 'welcome'
+  | 'shelf'
+  | 'order'
+  | 'job'
+  | 'pedal'
+  | 'planMachine'
+  | 'planner'
+  | 'signOn';
 
 /** The bench: which screen is shown, and where each gesture goes. */
 export class App extends LitElement {
@@ -31,7 +42,7 @@ export class App extends LitElement {
 
   static override styles = css`
     :host { display: block; height: 100%; }
-    hf-choose, hf-job, hf-finish, hf-pedal, hf-planner { height: 100%; }
+    hf-choose, hf-job, hf-finish, hf-pedal, hf-planner, hf-sign-on { height: 100%; }
   `;
 
   #screen: Screen = 'opening';
@@ -43,6 +54,7 @@ export class App extends LitElement {
   #plan: Plan | null = null;
   #job: JobDesk | null = null;
   #seal: string | null = null;
+  #pin = '';
   #saved: string | null = null;
   #fault: string | null = null;
   #presses: Presses | null = null;
@@ -71,7 +83,7 @@ export class App extends LitElement {
     try {
       const { settings } = this.desk;
       this.#workshop = (await settings.workshop()) ?? null;
-      this.#presses = presses((await settings.layout()) ?? defaultLayout, (pressed) =>
+      this.#presses = presses(withPedals(defaultLayout, await settings.pedals()), (pressed) =>
         this.#pressed(pressed),
       );
       const job = /^#job=([0-9a-f-]{36})$/.exec(location.hash)?.[1];
@@ -137,6 +149,7 @@ export class App extends LitElement {
     await this.desk.store.append(record);
     this.#news.tell(record.job);
     await this.#toJob(record.job);
+    if (person.signsOn) await this.#job?.signedOn(person.id);
   }
 
   #pressed(pressed: Pressed): void {
@@ -154,6 +167,9 @@ export class App extends LitElement {
       case 'order':
         this.#inOrder(pressed);
         return;
+      case 'signOn':
+        this.#inSignOn(pressed);
+        return;
       case 'planMachine':
         this.#take(
           choose(this.#at, this.#workshop?.machines.length ?? 0, pressed),
@@ -170,6 +186,7 @@ export class App extends LitElement {
         return;
       default:
         if (pressed.kind === 'escape') this.#try(this.#toShelf());
+        else if (pressed.kind === 'enter') this.renderRoot.querySelector('hf-pedal')?.more();
     }
   }
 
@@ -205,12 +222,13 @@ export class App extends LitElement {
   }
 
   async #loadDemo(): Promise<void> {
-    const { demoWorkshop, demoJobs } = await import('../../seeds/demo.ts');
+    const { demoWorkshop, demoJobs, demoPins } = await import('../../seeds/demo.ts');
     const definitions = await Promise.all(this.desk.procedures.map((listed) => listed.load()));
     for (const records of demoJobs(definitions, this.desk.now(), this.desk.app)) {
       for (const record of records) await this.desk.store.append(record);
       if (records.at(-1)?.station === 'complete') await sealOf(this.desk, records);
     }
+    for (const [person, pin] of Object.entries(demoPins)) await this.desk.pins.enrol(person, pin);
     await this.desk.settings.keepWorkshop(demoWorkshop);
     this.#workshop = demoWorkshop;
     await navigator.storage?.persist?.().catch(() => false);
@@ -252,7 +270,30 @@ export class App extends LitElement {
     this.#order = this.#question()?.take(index) ?? this.#order;
     this.#at = 0;
     this.requestUpdate();
-    if (!this.#question()) await this.#openJob(this.#order);
+    if (this.#question()) return;
+    if (!this.#order.person?.signsOn) return this.#openJob(this.#order);
+    this.#pin = '';
+    this.#fault = null;
+    this.#show('signOn');
+  }
+
+  #inSignOn(pressed: Exclude<Pressed, { kind: 'typed' }>): void {
+    if (pressed.kind === 'escape') this.#try(this.#toShelf());
+    if (pressed.kind === 'digit' && this.#pin.length < 8) this.#pin += pressed.digit;
+    if (pressed.kind === 'erase') this.#pin = this.#pin.slice(0, -1);
+    if (pressed.kind === 'enter' && this.#pin !== '') this.#try(this.#checkPin());
+    this.requestUpdate();
+  }
+
+  async #checkPin(): Promise<void> {
+    const { person } = this.#order;
+    const pin = this.#pin;
+    this.#pin = '';
+    if (!person) return;
+    const fault = pinSentence(await this.desk.pins.check(person.id, pin, this.desk.now()));
+    if (fault !== null) throw new Error(fault);
+    this.#fault = null;
+    await this.#openJob(this.#order);
   }
 
   async #planMachine(index: number): Promise<void> {
@@ -309,6 +350,13 @@ export class App extends LitElement {
           ? this.#list(question.heading, question.lead, question.options, (index) => this.#answer(index))
           : nothing;
       }
+      case 'signOn':
+        return html`<hf-sign-on
+          .person=${this.#order.person?.name ?? ''}
+          .typed=${this.#pin.length}
+          .fault=${this.#fault}
+          .hint=${this.#workshop?.hint ?? null}
+        ></hf-sign-on>`;
       case 'planMachine':
         return this.#list(
           'Gearing for which machine?',
@@ -363,6 +411,8 @@ export class App extends LitElement {
         .placeBefore=${job.placeBefore}
         .voided=${job.voided}
         .now=${this.desk.now()}
+        .talk=${job.talk}
+        .hint=${this.#workshop?.hint ?? null}
         .readOnly=${job.readOnly}
         .fault=${job.fault}
         @note=${(event: CustomEvent<string>) => job.note(event.detail)}

@@ -6,9 +6,10 @@ import { type Entry, emptyEntry, entryValue, typeInto } from '../press/number-en
 import type { Person } from '../procedure/context.ts';
 import type { JobEvent } from '../procedure/events.ts';
 import { choose } from './chooser.ts';
+import { type Capture, nextInTalk, type Talk, type TalkAround } from './talk.ts';
 
 /** What lies over the station: nothing, or something that is answered first. */
-export type Over = 'none' | 'why' | 'words' | 'back' | 'stop' | 'note' | 'tools';
+export type Over = 'none' | 'why' | 'words' | 'back' | 'stop' | 'note' | 'tools' | 'talk';
 
 /** What the hand has done at a station so far and the job does not know yet. */
 export interface Console {
@@ -22,6 +23,13 @@ export interface Console {
   readonly press: { readonly heldMs: number; readonly full: boolean } | null;
   /** Tool chosen for the reading; null: the only one at hand. */
   readonly toolId: string | null;
+  /** The conversation that lies over the station. */
+  readonly talk: Talk | null;
+  /** Digits of a PIN typed so far, and what was said of the last one. */
+  readonly pin: string;
+  readonly pinFault: string | null;
+  /** The person who is about to witness. */
+  readonly witness: string | null;
 }
 
 export const freshConsole: Console = {
@@ -31,6 +39,10 @@ export const freshConsole: Console = {
   over: 'none',
   press: null,
   toolId: null,
+  talk: null,
+  pin: '',
+  pinFault: null,
+  witness: null,
 };
 
 export type Ask = 'again' | 'howMuch' | 'readBack' | 'why' | 'words';
@@ -39,11 +51,12 @@ export type Ask = 'again' | 'howMuch' | 'readBack' | 'why' | 'words';
 export type Effect =
   | { readonly kind: 'event'; readonly event: JobEvent; readonly by?: Stamp['by'] }
   | { readonly kind: 'speak'; readonly what: Ask }
+  | { readonly kind: 'signOn'; readonly person: string; readonly pin: string }
+  | { readonly kind: 'capture'; readonly what: Capture }
   | { readonly kind: 'leave' }
   | { readonly kind: 'hush' };
 
-export interface Around {
-  readonly view: StationView;
+export interface Around extends TalkAround {
   /** Station that "back" leads to; null at the start of the job. */
   readonly before: string | null;
   /** Hold points that going back would void. */
@@ -83,6 +96,13 @@ export function gestureAt(console: Console, gesture: Gesture, around: Around): T
   if (around.view.outcome !== 'open') {
     return gesture.kind === 'escape' ? turn(settled, { kind: 'leave' }) : turn(settled);
   }
+  if (around.view.trouble && !settled.talk)
+    return gestureAt(
+      { ...settled, over: 'talk', talk: { about: 'decide' }, at: console.over === 'none' ? 0 : console.at },
+      gesture,
+      around,
+    );
+  if (console.over === 'talk') return talking(settled, gesture, around);
   if (around.view.paused) return whilePaused(settled, gesture);
   if (console.over !== 'none') return overStation(settled, gesture, around);
   if (gesture.kind === 'key') return commandKey(settled, gesture.name);
@@ -92,6 +112,7 @@ export function gestureAt(console: Console, gesture: Gesture, around: Around): T
 }
 
 function whilePaused(console: Console, gesture: Gesture): Turn {
+  if (gesture.kind === 'digit' && gesture.digit === '1') return startTalk(console, { about: 'handOver' });
   const resumes = (gesture.kind === 'tap' && gesture.key !== 'back') || gesture.kind === 'enter';
   if (resumes) return give(console, { type: 'resume' });
   return gesture.kind === 'escape' ? turn(console, { kind: 'leave' }) : turn(console);
@@ -116,9 +137,53 @@ function commandKey(console: Console, name: Command): Turn {
       return turn({ ...console, over: 'note' });
     case 'stop':
       return turn({ ...console, over: 'stop', at: 0 });
+    case 'trouble':
+      return startTalk(console, { about: 'trouble' });
     default:
       return turn(console);
   }
+}
+
+/** Opens a conversation over the station. */
+export const startTalk = (console: Console, talk: Talk): Turn =>
+  turn({ ...console, over: 'talk', talk, at: 0, pin: '', pinFault: null });
+
+const MOST_PIN = 8;
+
+/** One gesture in a conversation: a list is worked like every list, a PIN is typed and given with Enter. */
+function talking(console: Console, gesture: Gesture, around: Around): Turn {
+  const closed: Console = { ...console, over: 'none', talk: null, at: 0, pin: '', pinFault: null };
+  const talk = console.talk ?? { about: 'decide' as const };
+  const next = nextInTalk(talk, around);
+  if (next.kind === 'done') return turn(closed);
+  if (next.kind === 'pin') {
+    if (gesture.kind === 'escape') return turn(closed);
+    if (gesture.kind === 'digit' && console.pin.length < MOST_PIN) {
+      return turn({ ...console, pin: console.pin + gesture.digit, pinFault: null });
+    }
+    if (gesture.kind === 'erase') return turn({ ...console, pin: console.pin.slice(0, -1) });
+    const gives = gesture.kind === 'enter' || (gesture.kind === 'long' && gesture.key === 'go');
+    if (!gives || console.pin === '') return turn(console);
+    return turn({ ...console, pin: '' }, { kind: 'signOn', person: next.person.id, pin: console.pin });
+  }
+  const { at, taken, left } = choose(console.at, next.options.length, gesture);
+  // A trouble that is open cannot be waved away: leaving its question leaves the job.
+  if (left)
+    return around.view.trouble && talk.about === 'decide' && !talk.decision
+      ? turn(closed, { kind: 'leave' })
+      : turn(closed);
+  if (taken === null) return turn({ ...console, at });
+  const answer = next.take(taken);
+  if (answer === 'photo' || answer === 'voice') return turn(console, { kind: 'capture', what: answer });
+  return carryOn({ ...console, at: 0 }, answer, around);
+}
+
+/** The conversation after an answer: its next question, or the event that it comes to. */
+export function carryOn(console: Console, talk: Talk, around: Around): Turn {
+  const next = nextInTalk(talk, around);
+  if (next.kind !== 'done') return turn({ ...console, over: 'talk', talk, pin: '', pinFault: null });
+  const closed: Console = { ...console, over: 'none', talk: null, at: 0, pin: '', pinFault: null };
+  return next.event ? give(closed, next.event, next.by) : turn(closed);
 }
 
 /** Going back asks first when it would void hold points: a stray foot must not undo an inspection. */
@@ -199,20 +264,29 @@ const takesPress = ({ hold }: StationView): boolean =>
 function confirm(console: Console, heldMs: number, { view, witnesses }: Around): Turn {
   const evidence = { kind: 'press', heldMs: Math.round(heldMs) } as const;
   if (!view.hold?.awaitingFor) return give(console, { type: 'confirm', evidence });
-  const witness = witnesses[console.at];
+  const witness = witnesses.find(({ id }) => id === console.witness) ?? witnesses[0];
   return witness ? give(console, { type: 'witness', evidence }, witness.id) : turn(console);
 }
 
 function atHold(console: Console, gesture: Gesture, around: Around): Turn {
   const { view, witnesses } = around;
   if (view.hold?.awaitingFor) {
-    if (gesture.kind === 'digit') {
-      const at = Number(gesture.digit) - 1;
-      return turn(witnesses[at] ? { ...console, at } : console);
+    const chosen = choose(
+      Math.max(
+        0,
+        witnesses.findIndex(({ id }) => id === console.witness),
+      ),
+      witnesses.length,
+      gesture,
+    );
+    const person = witnesses[chosen.taken ?? chosen.at];
+    const names = gesture.kind === 'digit' || gesture.kind === 'enter';
+    if (names && chosen.taken !== null && person) {
+      const named = { ...console, witness: person.id };
+      return around.fresh(person.id) ? turn(named) : startTalk(named, { about: 'signOn', person: person.id });
     }
-    if (gesture.kind === 'tap' && gesture.key === 'go' && witnesses.length > 0) {
-      return turn({ ...console, at: (console.at + 1) % witnesses.length });
-    }
+    if (gesture.kind === 'tap' && gesture.key === 'go' && person)
+      return turn({ ...console, witness: person.id });
   }
   if (gesture.kind === 'long' && gesture.key === 'go' && takesPress(view)) {
     return confirm(console, gesture.heldMs, around);

@@ -1,11 +1,14 @@
 import { createStore, get, set } from 'idb-keyval';
 import type { Listed } from '../../procedures/index.ts';
+import { browserPins, type Pins } from '../job/pins.dom.ts';
 import { type JobCard, jobCard } from '../job/shelf.ts';
 import type { Workshop } from '../job/workshop.ts';
+import { sha256Hex } from '../journal/hash.ts';
 import type { JournalStore } from '../journal/port.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import { type SigningKey, sealPayload, signSeal } from '../journal/seal.ts';
-import type { Layout } from '../press/layout.ts';
+import type { Pedal } from '../press/layout.ts';
+import type { Attachment } from '../procedure/events.ts';
 import type { Speaker } from '../say/speaker.dom.ts';
 
 /** Everything outside the screens that they need, put together once in `main.ts`. */
@@ -14,6 +17,8 @@ export interface Desk {
   readonly procedures: readonly Listed[];
   readonly settings: Settings;
   readonly speaker: Speaker;
+  readonly pins: Pins;
+  readonly files: KeptFiles;
   readonly app: string;
   /** Wall clock, ms since 1970. */
   now(): number;
@@ -26,8 +31,9 @@ export interface Desk {
 export interface Settings {
   workshop(): Promise<Workshop | undefined>;
   keepWorkshop(workshop: Workshop): Promise<void>;
-  layout(): Promise<Layout | undefined>;
-  keepLayout(layout: Layout): Promise<void>;
+  /** The pedals that were learnt; the layout is made of them and of today's defaults. */
+  pedals(): Promise<readonly Pedal[]>;
+  keepPedals(pedals: readonly Pedal[]): Promise<void>;
 }
 
 export function browserSettings(name = 'holdfast'): Settings {
@@ -35,10 +41,31 @@ export function browserSettings(name = 'holdfast'): Settings {
   return {
     workshop: () => get<Workshop>('workshop', store),
     keepWorkshop: (workshop) => set('workshop', workshop, store),
-    layout: () => get<Layout>('layout', store),
-    keepLayout: (layout) => set('layout', layout, store),
+    pedals: async () => (await get<readonly Pedal[]>('pedals', store)) ?? [],
+    keepPedals: (pedals) => set('pedals', pedals, store),
   };
 }
+
+/** Photos and voice notes, kept under their SHA-256. */
+export interface KeptFiles {
+  keep(file: Blob): Promise<Omit<Attachment, 'kind'>>;
+  read(sha256: string): Promise<Blob | undefined>;
+}
+
+export function browserFiles(name = 'holdfast'): KeptFiles {
+  const store = createStore(`${name}-files`, 'files');
+  return {
+    async keep(file) {
+      const bytes = new Uint8Array(await file.arrayBuffer());
+      const sha256 = sha256Hex(bytes);
+      await set(sha256, file, store);
+      return { sha256, bytes: bytes.length, media: file.type.split(';')[0] ?? file.type };
+    },
+    read: (sha256) => get<Blob>(sha256, store),
+  };
+}
+
+export const benchPins = (name = 'holdfast'): Pins => browserPins(createStore(`${name}-people`, 'pins'));
 
 /** The jobs on this bench, the latest first. A journal that cannot be read is left out here and reported by `onFault`. */
 export async function jobsOn(desk: Desk, onFault: (error: unknown) => void): Promise<JobCard[]> {

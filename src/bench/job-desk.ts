@@ -1,4 +1,5 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import { pinSentence } from '../job/pins.dom.ts';
 import { type JobState, jobFrom, Runner } from '../job/runner.ts';
 import { digitByDigit, spokenAt, spokenFigure, spokenUnit } from '../job/spoken.ts';
 import { type StationView, viewOf } from '../job/view.ts';
@@ -10,8 +11,20 @@ import type { Decision } from '../procedure/decide.ts';
 import { stationOf } from '../procedure/definition.ts';
 import type { Via } from '../procedure/events.ts';
 import { stationBefore } from '../procedure/machine.ts';
-import { type Around, type Ask, type Console, type Effect, freshConsole, gestureAt } from './console.ts';
+import { isFresh } from '../procedure/settle-people.ts';
+import { recordVoice, takePhoto } from './capture.dom.ts';
+import {
+  type Around,
+  type Ask,
+  type Console,
+  carryOn,
+  type Effect,
+  freshConsole,
+  gestureAt,
+  startTalk,
+} from './console.ts';
 import type { Desk } from './desk.dom.ts';
+import { type Capture, nextInTalk, type TalkNext } from './talk.ts';
 
 /**
  * One job on the bench: takes gestures, dispatches events, says and shows what came of them. Holds the right to write,
@@ -53,7 +66,7 @@ export class JobDesk implements ReactiveController {
     this.#desk = desk;
     this.#tell = tell;
     this.#runner = new Runner(state, desk);
-    this.worker = state.records[0]?.by ?? '';
+    this.worker = workerOf(state);
     this.view = viewOf(state, this.worker);
     this.#runner.listen((next, decision) => this.#published(next, decision));
     host.addController(this);
@@ -65,6 +78,12 @@ export class JobDesk implements ReactiveController {
 
   get readOnly(): boolean {
     return this.#writer?.writes !== true;
+  }
+
+  /** The question that is asked over the station now. */
+  get talk(): TalkNext | null {
+    const talk = this.console.talk ?? (this.view.trouble ? { about: 'decide' as const } : null);
+    return talk && nextInTalk(talk, this.#around());
   }
 
   /** Where "back" leads, in the words of that station. */
@@ -110,8 +129,40 @@ export class JobDesk implements ReactiveController {
     this.#host.requestUpdate();
   }
 
+  /** The person showed who they are before the job was opened: the journal says so. */
+  signedOn(person: string): Promise<unknown> {
+    return this.#runner.dispatch({ type: 'signOn', how: 'pin' }, { by: person, via: 'keys' });
+  }
+
   announce(): void {
     this.#desk.speaker.say(spokenAt(this.view));
+  }
+
+  /** Was this PIN right? Then the person is signed on and the conversation goes on. */
+  async #signOn(person: string, pin: string): Promise<void> {
+    const answer = await this.#desk.pins.check(person, pin, this.#desk.now());
+    const fault = pinSentence(answer);
+    if (fault !== null) {
+      this.#desk.speaker.tone('refused');
+      this.#desk.speaker.say([fault]);
+      this.console = { ...this.console, pinFault: fault };
+      this.#host.requestUpdate();
+      return;
+    }
+    const { talk } = this.console;
+    await this.#runner.dispatch({ type: 'signOn', how: 'pin' }, { by: person, via: 'keys' });
+    if (!talk) return;
+    const { console, effects } = carryOn({ ...this.console, over: 'talk', talk }, talk, this.#around());
+    this.console = console;
+    this.#host.requestUpdate();
+    for (const effect of effects) this.#effect(effect, 'keys');
+  }
+
+  /** A photo or voice note for the trouble that is open: kept on the device, its hash in the journal. */
+  async #capture(what: Capture): Promise<void> {
+    const file = what === 'photo' ? await takePhoto() : await recordVoice();
+    const kept = await this.#desk.files.keep(file);
+    this.#dispatch({ kind: 'event', event: { type: 'attach', kind: what, ...kept } }, 'touch');
   }
 
   /** One gesture of the hand or foot. Returns true when the person wants to leave the job. */
@@ -158,6 +209,12 @@ export class JobDesk implements ReactiveController {
       case 'speak':
         this.#desk.speaker.say(this.#spoken(effect.what));
         return false;
+      case 'signOn':
+        this.idle = this.#signOn(effect.person, effect.pin).catch((error: unknown) => this.#failed(error));
+        return false;
+      case 'capture':
+        this.#capture(effect.what).catch((error: unknown) => this.#failed(error));
+        return false;
       case 'hush':
         return false;
       case 'leave':
@@ -176,9 +233,11 @@ export class JobDesk implements ReactiveController {
 
   #published(state: JobState, decision: Decision | null): void {
     const moved = state.snapshot.station !== this.view.station || state.snapshot.outcome !== 'open';
+    this.worker = workerOf(state);
     this.view = viewOf(state, this.worker);
     if (decision) this.#tell(state.job);
     if (decision?.outcome === 'refused') {
+      this.#askWho(state, decision.reason.code);
       this.#desk.speaker.tone('refused');
       this.#desk.speaker.say([decision.reason.sentence]);
     } else {
@@ -187,6 +246,13 @@ export class JobDesk implements ReactiveController {
       this.announce();
     }
     this.#host.requestUpdate();
+  }
+
+  /** Refused because somebody has to sign on: asks that person for it. */
+  #askWho(state: JobState, code: string): void {
+    const person = state.records[state.records.length - 1]?.by;
+    if (!code.startsWith('sign-on') || person === undefined) return;
+    this.console = startTalk(this.console, { about: 'signOn', person }).console;
   }
 
   #spoken(what: Ask): string[] {
@@ -223,6 +289,10 @@ export class JobDesk implements ReactiveController {
       view: this.view,
       before,
       voided,
+      people: context.input.people,
+      worker: this.worker,
+      visited: visitedStations(this.state),
+      fresh: (id) => isFresh(context, id, this.#desk.now()),
       witnesses: context.input.people.filter(({ id, role }) => id !== worker?.id && role !== 'apprentice'),
     };
   }
@@ -235,4 +305,18 @@ export class JobDesk implements ReactiveController {
       this.#host.requestUpdate();
     };
   }
+}
+
+/** Who does the work now: the one it was handed to, else the one who opened the job. */
+function workerOf({ records, snapshot }: JobState): string {
+  return snapshot.context.worker ?? records[0]?.by ?? '';
+}
+
+/** The stations that work can go back to, the latest first; those that pass by themselves are left out. */
+function visitedStations({ machine, snapshot }: JobState): { station: string; say: string }[] {
+  const lately = [...snapshot.context.visits].reverse().flatMap(({ station }) => {
+    const meta = stationOf(machine.definition, station);
+    return !meta || meta.kind === 'fork' || meta.kind === 'lookUp' ? [] : [{ station, say: meta.say }];
+  });
+  return lately.slice(0, 9);
 }

@@ -4,7 +4,7 @@ import { deviceKey } from '../journal/keys.dom.ts';
 import { IdbJournalStore } from '../journal/store.dom.ts';
 import { browserSpeaker } from '../say/speaker.dom.ts';
 import { App } from './app.ts';
-import { browserSettings, type Desk } from './desk.dom.ts';
+import { benchPins, browserFiles, browserSettings, type Desk } from './desk.dom.ts';
 import { keepUpdated } from './update.dom.ts';
 
 declare const __APP_VERSION__: string;
@@ -15,6 +15,8 @@ const desk: Desk = {
   procedures,
   settings: browserSettings(),
   speaker: browserSpeaker(),
+  pins: benchPins(),
+  files: browserFiles(),
   app: __APP_VERSION__,
   now: () => Date.now(),
   newId: () => crypto.randomUUID(),

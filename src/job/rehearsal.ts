@@ -6,6 +6,7 @@ import type { JobEvent, Stamped } from '../procedure/events.ts';
 import type { Snapshot } from '../procedure/machine.ts';
 import { limitsNow, toolsAtHand } from '../procedure/measure.ts';
 import { missingFigures, missingItems, waitEndsAt } from '../procedure/settle-aids.ts';
+import { signOnRefusal } from '../procedure/settle-people.ts';
 import type { Measure, Station } from '../procedure/station.ts';
 
 /** A number of a tool of this kind that may be used now: one called off before, else any that is in calibration. */
@@ -106,5 +107,10 @@ export function rightMove(definition: Definition, snapshot: Snapshot, doer: stri
     throw new Error(awaiting ? 'Nobody here may witness.' : `${doer} is not on this job.`);
   const station = stationOf(definition, snapshot.station);
   const waited = station?.kind === 'wait' ? (waitEndsAt(station, context) ?? 0) : 0;
-  return { ...rightEvent(definition, snapshot), by, via: 'keys', at: Math.max(after + 1000, waited) };
+  const at = Math.max(after + 1000, waited);
+  const move = { ...rightEvent(definition, snapshot), by, via: 'keys', at } as Stamped;
+  const person = personOf(context, by);
+  return person && signOnRefusal(context, person, move)
+    ? { type: 'signOn', how: 'pin', by, via: 'keys', at }
+    : move;
 }

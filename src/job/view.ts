@@ -1,7 +1,7 @@
 import type { JournalRecord } from '../journal/record.ts';
 import { outputAt } from '../procedure/amounts.ts';
 import type { JobContext, Tool } from '../procedure/context.ts';
-import { calledOff, here, known, personOf } from '../procedure/context.ts';
+import { calledOff, here, known, openTrouble, personOf } from '../procedure/context.ts';
 import type { Definition } from '../procedure/definition.ts';
 import { stationOf } from '../procedure/definition.ts';
 import type { FactValue } from '../procedure/facts.ts';
@@ -38,6 +38,8 @@ export interface HoldView {
   /** The person doing the work will need a witness here. */
   readonly witnessNeeded: boolean;
   readonly failed: number;
+  /** The procedure allows a concession here. */
+  readonly concession: boolean;
 }
 
 export interface KitView {
@@ -99,6 +101,8 @@ export interface StationView {
   readonly rework: boolean;
   readonly progress: Progress;
   readonly paused: { readonly at: number; readonly by: string } | null;
+  /** The nonconformance that waits for a decision. */
+  readonly trouble: { readonly number: number; readonly says: string; readonly attached: number } | null;
   readonly lastAccepted: JournalRecord | null;
   readonly lastRefused: JournalRecord | null;
 }
@@ -186,7 +190,13 @@ function holdView(
     awaitingFor: awaiting ? (personOf(context, awaiting.by)?.name ?? awaiting.by) : null,
     witnessNeeded: needsWitness(station, context, worker),
     failed: visit?.failed ?? 0,
+    concession: station.concession === true,
   };
+}
+
+function troubleView(context: JobContext): StationView['trouble'] {
+  const trouble = openTrouble(context);
+  return trouble && { number: trouble.number, says: trouble.says, attached: trouble.attached.length };
 }
 
 const last = (records: readonly JournalRecord[], outcome: JournalRecord['outcome']) =>
@@ -226,6 +236,7 @@ export function viewOf(state: JobState, worker: string): StationView {
     rework: station?.kind === 'step' && station.rework === true,
     progress: progressOf(definition, context, snapshot.station),
     paused: context.paused,
+    trouble: troubleView(context),
     lastAccepted: last(records, 'accepted'),
     lastRefused: last(records, 'refused'),
   };

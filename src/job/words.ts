@@ -13,6 +13,7 @@ export type Command =
   | 'howMuch'
   | 'words'
   | 'note'
+  | 'trouble'
   | 'stop';
 
 /** One thing that can be done now: its exact spoken words, how it is pressed, and what it does. */
@@ -31,6 +32,7 @@ const always: readonly Offer[] = [
 ];
 
 const elsewhere: readonly Offer[] = [
+  { command: 'trouble', says: 'trouble here', press: 'T', does: 'something is wrong' },
   { command: 'again', says: 'say again', press: 'A', does: 'read it again' },
   { command: 'pause', says: 'pause job', press: 'P', does: 'pause' },
   { command: 'note', says: 'take note', press: 'N', does: 'add a note' },

@@ -33,6 +33,8 @@ export interface Workshop {
   readonly machines: readonly MachineCard[];
   readonly people: readonly Person[];
   readonly tools: readonly Tool[];
+  /** Shown where a PIN is asked for: only the demo has one. */
+  readonly hint?: string;
 }
 
 /** The card's figures as a job takes them: each with its origin. */

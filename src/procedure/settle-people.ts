@@ -23,6 +23,12 @@ function signOnWithin(context: JobContext, person: Person, at: number, good: num
   return at - last.at <= good ? null : refuse('sign-on-stale', { who: person.name });
 }
 
+/** May this person witness or decide at this moment (ms since 1970) without signing on anew? */
+export function isFresh(context: JobContext, id: string, at: number): boolean {
+  const person = context.input.people.find((one) => one.id === id);
+  return person !== undefined && signOnWithin(context, person, at, FRESH_MS) === null;
+}
+
 /** Why this person must sign on first, or null. */
 export function signOnRefusal(context: JobContext, person: Person, event: Stamped): Refusal | null {
   if (OPEN_TO_ALL.includes(event.type)) return null;

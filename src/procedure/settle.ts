@@ -46,7 +46,7 @@ export type Settlement =
   | { readonly way: Way; readonly refused?: never }
   | { readonly way?: never; readonly refused: Refusal };
 
-const WHILE_PAUSED: readonly string[] = ['resume', 'note', 'stop', 'signOn', 'attach'];
+const WHILE_PAUSED: readonly string[] = ['resume', 'note', 'stop', 'signOn', 'attach', 'handOver'];
 const WHILE_IN_TROUBLE: readonly string[] = [
   'decide',
   'attach',

@@ -20,14 +20,14 @@ export function holdBand(
   hold: HoldView,
   press: PressState | null,
   witnesses: readonly Person[],
-  at: number,
+  witness: string | null,
   listening: boolean,
 ): TemplateResult {
   const part = press ? Math.min(1, press.heldMs / HOLD_PRESS_MS) : 0;
   return html`<section class="band" aria-label="Hold point">
     <h2>${gate}Hold point${hold.failed > 0 ? html` <small>failed ${hold.failed}×</small>` : nothing}</h2>
     <div class="opens">
-      ${opensBy(hold, witnesses, at, listening)}
+      ${opensBy(hold, witnesses, witness, listening)}
       ${hold.byFigure && !hold.awaitingFor ? nothing : bar(part, 'pedal held down')}
     </div>
   </section>`;
@@ -36,14 +36,14 @@ export function holdBand(
 function opensBy(
   hold: HoldView,
   witnesses: readonly Person[],
-  at: number,
+  witness: string | null,
   listening: boolean,
 ): TemplateResult {
   if (hold.awaitingFor) {
     return html`<p>${hold.awaitingFor} has confirmed. A second person looks and confirms:
       ${witnesses.map(
         (person, index) =>
-          html`<span class="witness ${index === at ? 'lit' : ''}"><b>${index + 1}</b> ${person.name}</span>`,
+          html`<span class="witness ${(witness === null ? index === 0 : person.id === witness) ? 'lit' : ''}"><b>${index + 1}</b> ${person.name}</span>`,
       )}</p>`;
   }
   const then = hold.witnessNeeded ? ', then a witness' : '';

@@ -2,7 +2,9 @@ import { css, html, nothing, type TemplateResult } from 'lit';
 import type { StationView } from '../../job/view.ts';
 import { allOffersAt } from '../../job/words.ts';
 import { type Console, STOP_REASONS } from '../console.ts';
+import type { TalkNext } from '../talk.ts';
 import { optionList } from './options.ts';
+import { pinPanel } from './pin.ts';
 
 /** What lies over the station until it is answered: why, the words, the question before going back, the reason to stop. */
 export function overPanel(
@@ -10,8 +12,12 @@ export function overPanel(
   console: Console,
   before: string | null,
   voided: number,
+  talk: TalkNext | null,
+  hint: string | null,
 ): TemplateResult | typeof nothing {
-  if (view.paused && view.outcome === 'open') return panel('Paused', pausedText(view), 'tap to go on');
+  if (console.over === 'talk' || view.trouble) return talkPanel(console, talk, hint);
+  if (view.paused && view.outcome === 'open')
+    return panel('Paused', pausedText(view), 'tap to go on · 1 hand the work over');
   switch (console.over) {
     case 'why':
       return panel('Why', whyText(view), 'any key closes this');
@@ -56,6 +62,20 @@ export function overPanel(
   }
 }
 
+function talkPanel(
+  console: Console,
+  talk: TalkNext | null,
+  hint: string | null,
+): TemplateResult | typeof nothing {
+  if (!talk || talk.kind === 'done') return nothing;
+  if (talk.kind === 'pin') {
+    const body = pinPanel(talk.person.name, console.pin.length, console.pinFault, hint);
+    return panel('Sign on', body, 'digits, then Enter · Del erases · Esc to leave it');
+  }
+  const foot = 'tap for the next · hold down, Enter or the number to take it · Esc to leave it';
+  return panel(talk.heading, optionList(talk.options, console.at, talk.heading), foot);
+}
+
 function panel(title: string, body: unknown, foot: string): TemplateResult {
   return html`<section class="over" role="dialog" aria-label=${title}>
     <h2>${title}</h2>
@@ -66,7 +86,11 @@ function panel(title: string, body: unknown, foot: string): TemplateResult {
 
 function pausedText(view: StationView): TemplateResult {
   const since = view.paused
-    ? new Date(view.paused.at).toLocaleTimeString([], { hour: '2-digit', minute: '2-digit' })
+    ? new Date(view.paused.at).toLocaleTimeString([], {
+        hour: '2-digit',
+        minute: '2-digit',
+        hourCycle: 'h23',
+      })
     : '';
   return html`<p class="big">Paused since ${since}.</p>
     <p>Before you go on: look at what you did last.</p>
@@ -92,17 +116,19 @@ function wordsText(view: StationView): TemplateResult {
 export const overStyle = css`
   .over {
     position: absolute;
-    inset: calc(10 * var(--u)) calc(5 * var(--u)) calc(4 * var(--u));
+    inset: calc(7 * var(--u)) calc(3 * var(--u)) calc(2 * var(--u));
     display: grid;
     grid-template-rows: auto minmax(0, 1fr) auto;
     gap: calc(1.6 * var(--u));
-    padding: calc(3 * var(--u));
+    padding: calc(2.2 * var(--u)) calc(3 * var(--u));
     border: calc(0.5 * var(--u)) solid var(--ink);
     background: var(--paper);
     color: var(--ink);
     z-index: 1;
   }
-  .over h2 { font-size: calc(4 * var(--u)); }
+  .over h2 { font-size: calc(3.6 * var(--u)); }
+  .over .options { gap: calc(0.6 * var(--u)); }
+  .over .options li { font-size: calc(2.7 * var(--u)); padding-block: calc(0.6 * var(--u)); }
   .over .text { overflow: auto; display: grid; gap: calc(1.2 * var(--u)); align-content: start; font-size: calc(3 * var(--u)); }
   .over .big { font-size: calc(5 * var(--u)); font-weight: 700; line-height: 1.15; }
   .over .formula { font-family: "B612 Mono", monospace; font-size: calc(2.4 * var(--u)); white-space: pre-wrap; }

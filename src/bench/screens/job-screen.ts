@@ -14,10 +14,12 @@ import { lastInputs, lastStyle } from '../parts/last-inputs.ts';
 import { offerStrip, offerStyle } from '../parts/offers.ts';
 import { optionList, optionStyle } from '../parts/options.ts';
 import { overPanel, overStyle } from '../parts/over.ts';
+import { pinStyle } from '../parts/pin.ts';
 import { progressRail, progressStyle } from '../parts/progress.ts';
 import { ringDrawing, ringStyle } from '../parts/ring.ts';
 import { waitClock, waitStyle } from '../parts/wait.ts';
 import { shared } from '../shared-style.ts';
+import type { TalkNext } from '../talk.ts';
 import { jobStyle } from './job-style.ts';
 
 /** One job at one station: a pure picture of the view and of what the hand has done so far. It decides nothing. */
@@ -29,6 +31,8 @@ export class JobScreen extends LitElement {
     placeBefore: { attribute: false },
     voided: { type: Number },
     now: { type: Number },
+    talk: { attribute: false },
+    hint: { type: String },
     readOnly: { type: Boolean, attribute: 'read-only' },
     listening: { type: Boolean },
     fault: { type: String },
@@ -41,6 +45,9 @@ export class JobScreen extends LitElement {
   declare voided: number;
   /** Wall clock, ms since 1970: only a wait shows it. */
   declare now: number;
+  /** The question of the conversation that lies over the station. */
+  declare talk: TalkNext | null;
+  declare hint: string | null;
   declare readOnly: boolean;
   declare listening: boolean;
   /** A sentence about a fault of the app itself, in place of the last input. */
@@ -59,6 +66,7 @@ export class JobScreen extends LitElement {
     offerStyle,
     optionStyle,
     overStyle,
+    pinStyle,
     progressStyle,
     ringStyle,
     waitStyle,
@@ -71,6 +79,8 @@ export class JobScreen extends LitElement {
     this.placeBefore = null;
     this.voided = 0;
     this.now = 0;
+    this.talk = null;
+    this.hint = null;
     this.readOnly = false;
     this.listening = false;
     this.fault = null;
@@ -89,7 +99,7 @@ export class JobScreen extends LitElement {
         <h1><b>${view.machine}</b> ${view.title}</h1>
         ${progressRail(view.progress)}
       </header>
-      ${view.hold ? holdBand(view.hold, console.press, this.witnesses, console.at, this.listening) : nothing}
+      ${view.hold ? holdBand(view.hold, console.press, this.witnesses, console.witness, this.listening) : nothing}
       ${cautionPanels(view.cautions)}
       <div class="body">
         <div class="main">
@@ -107,7 +117,7 @@ export class JobScreen extends LitElement {
             : offerStrip(offersAt(view), this.listening)
         }
       </footer>
-      ${overPanel(view, console, this.placeBefore, this.voided)}
+      ${overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint)}
     </article>`;
   }
 

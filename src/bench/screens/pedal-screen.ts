@@ -1,5 +1,5 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import { defaultLayout, type Layout, withPedals } from '../../press/layout.ts';
+import { defaultLayout, type Pedal, type Role, withPedals } from '../../press/layout.ts';
 import {
   LEARN_HOLD_MS,
   LEARN_TAPS,
@@ -14,13 +14,22 @@ import type { Settings } from '../desk.dom.ts';
 import { bar } from '../parts/bar.ts';
 import { shared } from '../shared-style.ts';
 
+const ORDER: readonly Role[] = ['go', 'back', 'aside'];
+const CALLED: Readonly<Record<Role, string>> = {
+  go: 'the pedal',
+  back: 'the left pedal: back',
+  aside: 'the middle pedal: pause',
+};
+
 /** Set-up by pressing: what the pedal should do now, how far it has come, and what was learnt of it. */
 export class PedalScreen extends LitElement {
   static override properties = { presses: { attribute: false }, settings: { attribute: false } };
   declare presses: Presses | null;
   declare settings: Settings | null;
   #learning: Learning | null = null;
-  #layout: Layout = defaultLayout;
+  #pedals: readonly Pedal[] = [];
+  /** The pedals of this set-up so far: go first, then back and aside for whoever has three. */
+  #learnt: Pedal[] = [];
   #timer = 0;
 
   static override styles = [
@@ -55,16 +64,30 @@ export class PedalScreen extends LitElement {
   }
 
   async #begin(): Promise<void> {
-    this.#layout = (await this.settings?.layout()) ?? defaultLayout;
+    this.#pedals = (await this.settings?.pedals()) ?? [];
     if (!this.isConnected) return;
-    this.#learning = learning('go', performance.now());
+    this.#ask('go');
+  }
+
+  /** After one pedal was learnt: the next one, for whoever has three. */
+  more(): void {
+    const next = ORDER[this.#learnt.length];
+    if (next && this.#learning?.step === 'learnt') this.#ask(next);
+  }
+
+  #ask(role: Role): void {
+    this.#learning = learning(
+      role,
+      performance.now(),
+      this.#learnt.map(({ code }) => code),
+    );
     this.presses?.divert((stroke) => {
       if (stroke.code === 'Escape') {
         if (stroke.phase === 'down') this.dispatchEvent(new Event('left'));
         return true;
       }
       if (this.#learning) this.#now(learnStroke(this.#learning, stroke));
-      return true;
+      return this.#learning?.step !== 'cannot';
     });
     // The clock only moves the bar and ends a wait: what counts are the times of the strokes themselves.
     this.#timer = window.setInterval(() => {
@@ -79,9 +102,12 @@ export class PedalScreen extends LitElement {
   #now(learning: Learning): void {
     this.#learning = learning;
     if (learning.learnt) {
-      const layout = withPedals(this.#layout, [learning.learnt.pedal]);
-      void this.settings?.keepLayout(layout);
-      this.presses?.use(layout);
+      const { pedal } = learning.learnt;
+      this.#learnt.push(pedal);
+      const others = this.#pedals.filter(({ code, role }) => code !== pedal.code && role !== pedal.role);
+      this.#pedals = [...others, pedal];
+      void this.settings?.keepPedals(this.#pedals);
+      this.presses?.use(withPedals(defaultLayout, this.#pedals));
     }
     if (learning.learnt || learning.fault) this.#end();
     this.requestUpdate();
@@ -98,7 +124,7 @@ export class PedalScreen extends LitElement {
     const held =
       learning.downAt === null ? 0 : Math.min(1, (performance.now() - learning.downAt) / LEARN_HOLD_MS);
     const answer = learning.learnt?.says ?? learning.fault?.sentence ?? null;
-    return html`<h1>Set up the pedal</h1>
+    return html`<h1>Set up ${CALLED[learning.role]}</h1>
       <div class="ask">
         <p class=${learning.step === 'cannot' ? 'bad' : ''} aria-live="polite">${answer ?? learning.asks}</p>
         ${
@@ -110,7 +136,7 @@ export class PedalScreen extends LitElement {
         }
         ${learning.step === 'hold' ? bar(held, 'pedal held down') : nothing}
       </div>
-      <footer><kbd>Esc</kbd> ${learning.step === 'learnt' || learning.step === 'cannot' ? 'to the job shelf' : 'leave it as it is'}</footer>`;
+      <footer>${learning.step === 'learnt' && ORDER[this.#learnt.length] ? html`<kbd>Enter</kbd> set up another pedal · ` : nothing}<kbd>Esc</kbd> ${learning.step === 'learnt' || learning.step === 'cannot' ? 'to the job shelf' : 'leave it as it is'}</footer>`;
   }
 }
 

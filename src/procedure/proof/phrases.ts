@@ -59,6 +59,20 @@ export const plainRules: PhraseRules = {
   tooClose: closeBySpelling,
 };
 
+/**
+ * Rules by spelling and by sound: `distance` is 0 for two phrases that sound the same and 1 for two that have nothing in
+ * common, and phrases that are live together must be at least `least` apart.
+ */
+export const rulesBySound = (
+  distance: (one: string, other: string) => number,
+  least: number,
+): PhraseRules => ({
+  ...plainRules,
+  tooClose: (one, other) =>
+    closeBySpelling(one, other) ??
+    (distance(one, other) < least ? 'they sound alike: word one of them differently' : null),
+});
+
 /** A hold phrase needs this many words: single words are spoken in passing too easily. */
 const HOLD_WORDS = 2;
 
@@ -98,7 +112,12 @@ function ownFindings({ station, phrase }: Spoken, rules: PhraseRules): Finding[]
   const why = rules.unsayable(phrase);
   const said = ` ${wordsOf(phrase).join(' ')} `;
   const word = rules.generic.find((generic) => said.includes(` ${wordsOf(generic).join(' ')} `));
+  const close = rules.generic.flatMap((other) => {
+    const alike = word === undefined ? rules.tooClose(phrase, other) : null;
+    return alike === null ? [] : [{ phrase, other, where: 'said at every station', why: alike }];
+  });
   return [
+    ...close.map((details) => finding(station, 'phrases-too-close', details)),
     ...(why === null ? [] : [finding(station, 'phrase-unsayable', { phrase, why })]),
     ...(word === undefined ? [] : [finding(station, 'phrase-generic', { phrase, word })]),
   ];

@@ -1,0 +1,28 @@
+import { css, html, nothing, type TemplateResult } from 'lit';
+
+/** Asks one person for their PIN; shows how many digits were typed and never which. */
+export function pinPanel(
+  name: string,
+  typed: number,
+  fault: string | null,
+  hint: string | null,
+): TemplateResult {
+  return html`<div class="pin">
+    <p class="who">${name}, your PIN</p>
+    <p class="dots" role="status" aria-label="${typed} digits typed">
+      ${Array.from({ length: Math.max(4, typed) }, (_, index) => html`<i class=${index < typed ? 'typed' : ''}></i>`)}
+    </p>
+    ${fault ? html`<p class="wrong" role="alert">${fault}</p>` : nothing}
+    ${hint ? html`<p class="hint">${hint}</p>` : nothing}
+  </div>`;
+}
+
+export const pinStyle = css`
+  .pin { display: grid; gap: calc(2.4 * var(--u)); align-content: center; }
+  .pin .who { font-size: calc(5 * var(--u)); font-weight: 700; }
+  .pin .dots { display: flex; gap: calc(2 * var(--u)); }
+  .pin .dots i { width: calc(4 * var(--u)); height: calc(4 * var(--u)); border: calc(0.5 * var(--u)) solid currentColor; border-radius: 50%; }
+  .pin .dots .typed { background: currentColor; }
+  .pin .wrong { font-size: calc(3 * var(--u)); font-weight: 700; color: var(--bad); }
+  .pin .hint { font-size: calc(2.2 * var(--u)); color: var(--ink-2); }
+`;

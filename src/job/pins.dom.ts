@@ -1,0 +1,96 @@
+import type { UseStore } from 'idb-keyval';
+
+/** A PIN as it is kept: never the PIN, only a slow salted hash of it. */
+interface KeptPin {
+  readonly salt: Uint8Array<ArrayBuffer>;
+  readonly hash: Uint8Array;
+  readonly rounds: number;
+  readonly failures: number;
+  /** No try counts before this moment, ms since 1970. */
+  readonly waitUntil: number;
+}
+
+export type PinAnswer =
+  | { readonly outcome: 'right' }
+  | { readonly outcome: 'wrong' | 'unknown' }
+  | { readonly outcome: 'wait'; readonly seconds: number };
+
+/** PBKDF2 with HMAC-SHA-256: rounds as the OWASP password storage cheat sheet has it (from memory). */
+const ROUNDS = 600_000;
+/** Tries before a pause is imposed; each further failure doubles it, from 5 s up to 15 min. Our own choice. */
+const FREE_TRIES = 3;
+const LONGEST_WAIT_MS = 15 * 60_000;
+
+async function stretch(pin: string, salt: Uint8Array<ArrayBuffer>, rounds: number): Promise<Uint8Array> {
+  const key = await crypto.subtle.importKey('raw', new TextEncoder().encode(pin), 'PBKDF2', false, [
+    'deriveBits',
+  ]);
+  const bits = await crypto.subtle.deriveBits(
+    { name: 'PBKDF2', hash: 'SHA-256', salt, iterations: rounds },
+    key,
+    256,
+  );
+  return new Uint8Array(bits);
+}
+
+function same(a: Uint8Array, b: Uint8Array): boolean {
+  let different = a.length ^ b.length;
+  for (let at = 0; at < a.length; at++) different |= (a[at] ?? 0) ^ (b[at] ?? 0);
+  return different === 0;
+}
+
+const waitAfter = (failures: number): number =>
+  failures < FREE_TRIES ? 0 : Math.min(LONGEST_WAIT_MS, 5000 * 2 ** (failures - FREE_TRIES));
+
+export interface Pins {
+  /** Sets or replaces the PIN of a person. @throws Error when it is not 4 to 8 digits */
+  enrol(person: string, pin: string): Promise<void>;
+  /** Is this the person's PIN? Failures are counted and slow further tries down. */
+  check(person: string, pin: string, now: number): Promise<PinAnswer>;
+}
+
+export function browserPins(use: UseStore): Pins {
+  const request = <T>(made: IDBRequest<T>) =>
+    new Promise<T>((resolve, reject) => {
+      made.onsuccess = () => resolve(made.result);
+      made.onerror = () => reject(made.error);
+    });
+  const keyOf = (person: string) => `pin:${person}`;
+  const read = (person: string) =>
+    use('readonly', (store) => request<KeptPin | undefined>(store.get(keyOf(person))));
+  const keep = (person: string, pin: KeptPin) =>
+    use('readwrite', (store) => request(store.put(pin, keyOf(person))));
+
+  return {
+    async enrol(person, pin) {
+      if (!/^\d{4,8}$/.test(pin)) throw new Error('A PIN has 4 to 8 digits: choose another.');
+      const salt = crypto.getRandomValues(new Uint8Array(16));
+      const hash = await stretch(pin, salt, ROUNDS);
+      await keep(person, { salt, hash, rounds: ROUNDS, failures: 0, waitUntil: 0 });
+    },
+    async check(person, pin, now) {
+      const kept = await read(person);
+      if (!kept) return { outcome: 'unknown' };
+      if (now < kept.waitUntil) return { outcome: 'wait', seconds: Math.ceil((kept.waitUntil - now) / 1000) };
+      const right = same(await stretch(pin, kept.salt, kept.rounds), kept.hash);
+      const failures = right ? 0 : kept.failures + 1;
+      // Read again before writing would only matter to two windows trying at once: both failures then count as one.
+      await keep(person, { ...kept, failures, waitUntil: right ? 0 : now + waitAfter(failures) });
+      return { outcome: right ? 'right' : 'wrong' };
+    },
+  };
+}
+
+/** What a person is told when a PIN was not taken; null when it was right. */
+export function pinSentence(answer: PinAnswer): string | null {
+  switch (answer.outcome) {
+    case 'right':
+      return null;
+    case 'wait':
+      return `Too many wrong tries: wait ${answer.seconds} s, then try again.`;
+    case 'unknown':
+      return 'No PIN was set for this person on this bench: the supervisor sets one.';
+    case 'wrong':
+      return 'That PIN is not right: try again.';
+  }
+}
