@@ -15,7 +15,7 @@ import {
 } from '../../src/procedure/index.ts';
 import { FINDING_CODES, type FindingCode } from '../../src/procedure/proof/finding.ts';
 import { checkProcedure, findings } from '../../src/procedure/proof/findings.ts';
-import { plainRules } from '../../src/procedure/proof/phrases.ts';
+import { plainRules, rulesBySound } from '../../src/procedure/proof/phrases.ts';
 import { COMBINATION_LIMIT, prove } from '../../src/procedure/proof/prove.ts';
 import { tangle } from './generate.ts';
 import { sample } from './sample.ts';
@@ -301,6 +301,19 @@ describe('phrases by spelling alone', () => {
     expect(plainRules.tooClose(one, other) !== null).toBe(close);
     expect(plainRules.tooClose(other, one) !== null).toBe(close);
   });
+});
+
+test('phrases by sound: those that are live together, and those against the words of every station', () => {
+  const firstSounds = (one: string, other: string) => (one[0] === other[0] ? 0.1 : 1);
+  const phrases = rulesBySound(firstSounds, 0.3);
+  const found = findings(sample, { phrases }).map(({ says }) => says);
+  expect(found).toEqual([
+    '"clip link" is too close to "correct" (said at every station): they sound alike: word one of them differently.',
+    '"riveted link" is too close to "resume job" (said at every station): they sound alike: word one of them differently.',
+  ]);
+  const nearGeneric = harmed((d) => (d.states.clipWay.meta.phrase = 'seated and shut'));
+  const near = findings(nearGeneric, { phrases }).filter(({ station }) => station === 'clipWay');
+  expect(near.map(({ code }) => code)).toContain('phrases-too-close');
 });
 
 test('the combinations of one section have a limit that is said aloud', () => {
