@@ -60,6 +60,17 @@ describe('the certificate', () => {
     }
   });
 
+  test('calls a hold that depends on a fact which changes no way one that must be passed', () => {
+    const definition = structuredClone(sample) as Definition & {
+      states: { torque: { meta: { applies?: unknown } } };
+    };
+    definition.states.torque.meta.applies = { sealed: true };
+    const { rows } = certificateOf(definition);
+    expect(rows.map(({ cells }) => cells[1])).toEqual(['must', 'must']);
+    definition.states.torque.meta.applies = { link: 'clip' };
+    expect(certificateOf(definition).rows.map(({ cells }) => cells[1])).toEqual(['must', 'anyway']);
+  });
+
   test('stays short where facts are many, and says so', () => {
     const definition = generate({ stations: 250, seed: 5 });
     const certificate = certificateOf(definition);

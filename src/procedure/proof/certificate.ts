@@ -3,17 +3,17 @@ import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import canonicalize from 'canonicalize';
 import type { Definition } from '../definition.ts';
 import type { Facts } from '../facts.ts';
-import { satisfies } from '../facts.ts';
 import { agreeing } from './assigned.ts';
 import { shortestPath } from './digraph.ts';
 import { flowOf, successors } from './flow.ts';
 import { graphOf, openUnder } from './graph.ts';
+import { satisfiesPartly } from './partly.ts';
 import type { Proof } from './prove.ts';
 import { stationNames } from './rebuild.ts';
 
 /**
- * What was proved of a hold point under one combination of facts. `must`: it applies, and the job cannot be finished
- * without passing it. `anyway`: it does not apply, and yet every way leads through it. `free`: it does not apply and
+ * What was proved of a hold point under one combination of facts. `must`: it applies (or does for some value of a
+ * fact that the row leaves open), and the job cannot be finished without passing it. `anyway`: it does not apply, and yet every way leads through it. `free`: it does not apply and
  * can be left out.
  */
 export type Cell = 'must' | 'anyway' | 'free';
@@ -83,9 +83,9 @@ export function certify(definition: Definition, proof: Proof): Certificate {
 
 function cellOf(definition: Definition, hold: string, facts: Facts, dominating: ReadonlySet<string>): Cell {
   const meta = definition.states[hold]?.meta;
-  const applies = satisfies(meta?.kind === 'hold' ? meta.applies : undefined, facts);
+  const applies = meta?.kind === 'hold' ? satisfiesPartly(meta.applies, facts, definition.meta.facts) : true;
   if (!dominating.has(hold)) return 'free';
-  return applies ? 'must' : 'anyway';
+  return applies === false ? 'anyway' : 'must';
 }
 
 interface Row {
