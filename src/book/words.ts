@@ -1,0 +1,52 @@
+import { digitsOf } from '../job/figures.ts';
+import type { Pass, Trouble } from '../procedure/context.ts';
+import type { Digest } from './digest.ts';
+
+/** A length of time for people: "45 s", "12 min 05 s", "2 h 07 min". `ms` not negative. */
+export function spanInWords(ms: number): string {
+  const seconds = Math.round(ms / 1000);
+  const two = (value: number) => String(value).padStart(2, '0');
+  if (seconds < 60) return `${seconds} s`;
+  const minutes = Math.floor(seconds / 60);
+  if (minutes < 60) return `${minutes} min ${two(seconds % 60)} s`;
+  const hours = Math.floor(minutes / 60);
+  return hours < 48 ? `${hours} h ${two(minutes % 60)} min` : `${Math.floor(hours / 24)} d ${hours % 24} h`;
+}
+
+/** A moment of a record as people write it: "2026-03-02 08:05:00" (UTC). */
+export const momentInWords = (moment: string): string => moment.slice(0, 19).replace('T', ' ');
+
+/** A share in per cent: "87 %". */
+export const percent = (share: number): string => `${(share * 100).toFixed(0)} %`;
+
+/** What opened a hold point. A concession is never to be taken for evidence: it says so in capitals. */
+export function evidenceInWords({ evidence }: Pass): string {
+  switch (evidence.kind) {
+    case 'press':
+      return `pedal held ${(evidence.heldMs / 1000).toFixed(1)} s`;
+    case 'phrase':
+      return `said “${evidence.phrase}”`;
+    case 'concession':
+      return `CONCEDED: ${evidence.says}`;
+    case 'reading': {
+      const { value, unit, tool } = evidence.reading;
+      return `${digitsOf(value, unit)} ${unit}${tool ? ` with ${tool}` : ''}`.replace('  ', ' ');
+    }
+  }
+}
+
+const DECISIONS = {
+  rework: 'rework',
+  scrap: 'scrap: the part is replaced',
+  concession: 'CONCESSION: used as it is',
+  stop: 'stopped and made safe',
+} as const;
+
+export const decisionInWords = ({ decided }: Trouble): string =>
+  decided ? DECISIONS[decided.decision] : 'not decided yet';
+
+export const outcomeInWords = (outcome: Digest['outcome']): string =>
+  ({ open: 'open', complete: 'complete', stopped: 'stopped, not complete' })[outcome];
+
+export const factInWords = (value: string | boolean): string =>
+  value === true ? 'yes' : value === false ? 'no' : value;
