@@ -106,6 +106,7 @@ const unread: MachineCard = {
 
 export const workshop: Workshop = {
   name: 'Low Fold Riding School',
+  badges: { 'BADGE-NV1': 'w-nora', 'BADGE-TR2': 'w-tomas', 'BADGE-IM3': 'w-ilse', 'BADGE-PL4': 'w-pia' },
   hint: 'Demo workshop: Nora 1111, Tomas 2222, Ilse 3333, Pia 4444.',
   machines: [small, trail, road, unread],
   people: [

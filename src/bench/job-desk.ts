@@ -9,7 +9,7 @@ import { readBack } from '../press/number-entry.ts';
 import { type Person, passes, personOf } from '../procedure/context.ts';
 import type { Decision } from '../procedure/decide.ts';
 import { stationOf } from '../procedure/definition.ts';
-import type { Via } from '../procedure/events.ts';
+import type { SignOnWay, Via } from '../procedure/events.ts';
 import { stationBefore } from '../procedure/machine.ts';
 import { isFresh } from '../procedure/settle-people.ts';
 import { recordVoice, takePhoto } from './capture.dom.ts';
@@ -25,6 +25,7 @@ import {
 } from './console.ts';
 import type { Desk } from './desk.dom.ts';
 import { type Capture, nextInTalk, type TalkNext } from './talk.ts';
+import { meaningOf } from './typed.ts';
 
 /**
  * One job on the bench: takes gestures, dispatches events, says and shows what came of them. Holds the right to write,
@@ -130,8 +131,11 @@ export class JobDesk implements ReactiveController {
   }
 
   /** The person showed who they are before the job was opened: the journal says so. */
-  signedOn(person: string): Promise<unknown> {
-    return this.#runner.dispatch({ type: 'signOn', how: 'pin' }, { by: person, via: 'keys' });
+  signedOn(person: string, how: SignOnWay): Promise<unknown> {
+    return this.#runner.dispatch(
+      { type: 'signOn', how },
+      { by: person, via: how === 'badge' ? 'scanner' : 'keys' },
+    );
   }
 
   announce(): void {
@@ -149,8 +153,17 @@ export class JobDesk implements ReactiveController {
       this.#host.requestUpdate();
       return;
     }
-    const { talk } = this.console;
-    await this.#runner.dispatch({ type: 'signOn', how: 'pin' }, { by: person, via: 'keys' });
+    await this.#showed(person, 'pin');
+  }
+
+  /** A person showed who they are: the journal says so, and a conversation that waited for it goes on. */
+  async #showed(person: string, how: SignOnWay): Promise<void> {
+    const talk = this.console.talk && { ...this.console.talk, person };
+    await this.#runner.dispatch(
+      { type: 'signOn', how },
+      { by: person, via: how === 'badge' ? 'scanner' : 'keys' },
+    );
+    if (this.view.hold?.awaitingFor) this.console = { ...this.console, witness: person };
     if (!talk) return;
     const { console, effects } = carryOn({ ...this.console, over: 'talk', talk }, talk, this.#around());
     this.console = console;
@@ -191,6 +204,30 @@ export class JobDesk implements ReactiveController {
   #failed(error: unknown): void {
     this.fault = error instanceof Error ? error.message : String(error);
     this.#desk.speaker.tone('refused');
+    this.#host.requestUpdate();
+  }
+
+  /** A text that a gauge or scanner typed. */
+  typed(text: string, badges: Readonly<Record<string, string>>): void {
+    if (this.readOnly) return;
+    const meaning = meaningOf(text, this.view, badges);
+    switch (meaning.kind) {
+      case 'figure':
+        this.console = { ...this.console, entry: meaning.entry, readBack: true };
+        this.#desk.speaker.say(this.#spoken('readBack'));
+        break;
+      case 'tool':
+        this.#dispatch(
+          { kind: 'event', event: { type: 'callOff', item: meaning.item, toolId: meaning.toolId } },
+          'scanner',
+        );
+        break;
+      case 'badge':
+        this.idle = this.#showed(meaning.person, 'badge').catch((error: unknown) => this.#failed(error));
+        break;
+      case 'nothing':
+        this.#failed(new Error(meaning.sentence));
+    }
     this.#host.requestUpdate();
   }
 

@@ -11,9 +11,11 @@ export interface Order {
   readonly person: Person | null;
   /** Sprockets chosen in the planner. */
   readonly plan: Plan | null;
+  /** The finished job that this one follows up. */
+  readonly follows: string | null;
 }
 
-export const emptyOrder: Order = { procedure: null, card: null, person: null, plan: null };
+export const emptyOrder: Order = { procedure: null, card: null, person: null, plan: null, follows: null };
 
 export interface Question {
   readonly heading: string;

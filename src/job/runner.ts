@@ -1,4 +1,5 @@
-import { makeRecord } from '../journal/chain.ts';
+import { checkChain, makeRecord } from '../journal/chain.ts';
+import { JournalError } from '../journal/fault.ts';
 import { toMoment } from '../journal/moment.ts';
 import type { JournalStore } from '../journal/port.ts';
 import type { JournalRecord } from '../journal/record.ts';
@@ -17,11 +18,16 @@ export interface JobState {
   readonly records: readonly JournalRecord[];
 }
 
-/** The job that these records tell of, by replaying them through the definition that they carry. */
+/**
+ * The job that these records tell of, by replaying them through the definition that they carry. A refusal whose code was
+ * renamed since is no matter; a broken chain, or a replay that leads elsewhere, is. Throws JournalError `journal-differs`.
+ */
 export function jobFrom(records: readonly JournalRecord[]): JobState {
   const [first] = records;
   if (!first) throw new Error('A job has at least the record of its opening.');
-  const { machine, snapshot } = replay(records);
+  const { machine, snapshot, findings } = replay(records);
+  const [bad] = [...checkChain(records), ...findings.filter(({ code }) => code !== 'reason-differs')];
+  if (bad) throw new JournalError('journal-differs', `line ${bad.line}: ${bad.says}`);
   return { job: first.job, machine, snapshot, records };
 }
 

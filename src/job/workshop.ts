@@ -33,6 +33,8 @@ export interface Workshop {
   readonly machines: readonly MachineCard[];
   readonly people: readonly Person[];
   readonly tools: readonly Tool[];
+  /** What the badges say when they are scanned -> person. */
+  readonly badges?: Readonly<Record<string, string>>;
   /** Shown where a PIN is asked for: only the demo has one. */
   readonly hint?: string;
 }

@@ -1,0 +1,116 @@
+import { html, type TemplateResult } from 'lit';
+import { holdEvidence, shortCode } from '../../job/story.ts';
+import { RECORD_FILE_END, toRecordFile } from '../../journal/file.ts';
+import type { Gesture } from '../../press/gesture.ts';
+import type { SignOnWay } from '../../procedure/events.ts';
+import { saveFile, sealOf } from '../desk.dom.ts';
+import { JobDesk } from '../job-desk.ts';
+import { loadDrawings } from '../parts/drawing.ts';
+import '../screens/finish-screen.ts';
+import '../screens/job-screen.ts';
+import type { Bench, Scene } from './scene.ts';
+
+/** One job, from where it stands to its sealed record. */
+export class JobScene implements Scene {
+  readonly #bench: Bench;
+  readonly #job: JobDesk;
+  #seal: string | null = null;
+  #saved: string | null = null;
+
+  static async open(bench: Bench, job: string): Promise<JobScene> {
+    const desk = await JobDesk.open(bench.host, bench.desk, job, (changed) => bench.tell(changed));
+    // Before the job is shown and not during it: a tab left open over an update would not find them any more.
+    await loadDrawings().catch((error: unknown) => bench.fail(error));
+    history.replaceState(null, '', `#job=${job}`);
+    return new JobScene(bench, desk);
+  }
+
+  private constructor(bench: Bench, job: JobDesk) {
+    this.#bench = bench;
+    this.#job = job;
+    if (job.view.outcome === 'open') job.announce();
+  }
+
+  get idle(): Promise<unknown> {
+    return this.#job.idle;
+  }
+
+  /** The worker showed who they are just before the job was opened: the journal says so. */
+  signedOn(person: string, how: SignOnWay): Promise<unknown> {
+    return this.#job.signedOn(person, how);
+  }
+
+  pressed(gesture: Gesture): void {
+    const closed = this.#job.view.outcome !== 'open';
+    if (closed && (gesture.kind === 'tap' || gesture.kind === 'enter')) this.#bench.try(this.#save());
+    if (closed && gesture.kind !== 'escape') return;
+    if (this.#job.gesture(gesture)) this.#bench.try(this.#job.idle.then(() => this.#bench.toShelf()));
+  }
+
+  typed(text: string): void {
+    this.#job.typed(text, this.#bench.workshop?.badges ?? {});
+  }
+
+  news(job: string): void {
+    if (job === this.#job.state.job) this.#bench.try(this.#job.news());
+  }
+
+  close(): void {
+    this.#job.close();
+  }
+
+  async #save(): Promise<void> {
+    const { records } = this.#job.state;
+    const seal = await sealOf(this.#bench.desk, records);
+    const opened = records[0];
+    const machine = opened?.event.type === 'job.opened' ? opened.event.machine.id : 'machine';
+    const name = `${machine}-${opened?.at.slice(0, 10)}-${opened?.job.slice(0, 8)}${RECORD_FILE_END}`;
+    saveFile(name, toRecordFile(records, seal));
+    this.#saved = name;
+    this.#bench.redraw();
+  }
+
+  async #closeRecord(): Promise<void> {
+    this.#seal = await sealOf(this.#bench.desk, this.#job.state.records);
+    this.#bench.redraw();
+  }
+
+  render(): TemplateResult {
+    return this.#job.view.outcome === 'open' ? this.#station() : this.#finish();
+  }
+
+  #station(): TemplateResult {
+    const job = this.#job;
+    return html`<hf-job
+      .view=${job.view}
+      .console=${job.console}
+      .witnesses=${job.witnesses}
+      .placeBefore=${job.placeBefore}
+      .voided=${job.voided}
+      .now=${this.#bench.desk.now()}
+      .talk=${job.talk}
+      .hint=${this.#bench.workshop?.hint ?? null}
+      .readOnly=${job.readOnly}
+      .fault=${job.fault ?? this.#bench.fault}
+      @note=${(event: CustomEvent<string>) => job.note(event.detail)}
+    ></hf-job>`;
+  }
+
+  #finish(): TemplateResult {
+    const { state, view } = this.#job;
+    if (this.#seal === null) this.#bench.try(this.#closeRecord());
+    const last = state.records.at(-1);
+    const { followUp } = state.machine.definition.meta;
+    return html`<hf-finish
+      .outcome=${view.outcome}
+      .machine=${view.machine}
+      .jobTitle=${view.title}
+      .holds=${holdEvidence(state)}
+      .records=${state.records.length}
+      .code=${this.#seal && last ? shortCode(last.hash) : null}
+      .saved=${this.#saved}
+      .fault=${this.#bench.fault}
+      .later=${view.outcome === 'complete' && followUp ? followUp.says : null}
+    ></hf-finish>`;
+  }
+}

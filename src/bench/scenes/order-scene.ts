@@ -1,0 +1,72 @@
+import { openingRecord } from '../../job/open-job.ts';
+import type { SignOnWay } from '../../procedure/events.ts';
+import { nextQuestion, type Order } from '../order.ts';
+import { planForJob } from '../plan.ts';
+import { JobScene } from './job-scene.ts';
+import { type ListContent, ListScene } from './list-scene.ts';
+import type { Bench } from './scene.ts';
+import { SignOnScene } from './sign-on-scene.ts';
+
+/** Opens the job that was ordered and shows it. `how`: the way its worker just signed on; null where none is needed. */
+export async function openJob(bench: Bench, order: Order, how: SignOnWay | null): Promise<void> {
+  const { procedure, card, person, plan, follows } = order;
+  const { desk, workshop } = bench;
+  if (!procedure || !card || !person || !workshop) return;
+  const wanted = {
+    definition: await procedure.load(),
+    card,
+    workshop,
+    ...(follows === null ? {} : { follows }),
+    ...(plan ? planForJob(plan) : {}),
+  };
+  const record = openingRecord(
+    desk.newId(),
+    wanted,
+    { at: desk.now(), by: person.id, via: 'keys' },
+    desk.app,
+  );
+  await desk.store.append(record);
+  bench.tell(record.job);
+  const scene = await JobScene.open(bench, record.job);
+  if (how !== null) await scene.signedOn(person.id, how);
+  bench.show(scene);
+}
+
+/** Choosing a job: which, on which machine, by whom. */
+export class OrderScene extends ListScene {
+  #order: Order;
+
+  constructor(bench: Bench, order: Order) {
+    super(bench);
+    this.#order = order;
+  }
+
+  #question() {
+    const { workshop, desk } = this.bench;
+    return workshop && nextQuestion(this.#order, workshop, desk.procedures);
+  }
+
+  protected content(): ListContent {
+    return this.#question() ?? { heading: '', lead: '', options: [] };
+  }
+
+  protected async take(index: number): Promise<void> {
+    this.#order = this.#question()?.take(index) ?? this.#order;
+    this.at = 0;
+    this.bench.redraw();
+    if (this.#question()) return;
+    if (this.#order.person?.signsOn) return this.bench.show(new SignOnScene(this.bench, this.#order));
+    await openJob(this.bench, this.#order, null);
+  }
+
+  /** A badge answers the question who works, and signs on. */
+  typed(text: string): void {
+    const { workshop } = this.bench;
+    const person = workshop?.people.find(({ id }) => id === workshop.badges?.[text]);
+    if (!person || !this.#order.card) {
+      this.bench.fail(new Error(`"${text}" is no badge that is asked for here.`));
+      return;
+    }
+    this.bench.try(openJob(this.bench, { ...this.#order, person }, 'badge'));
+  }
+}
