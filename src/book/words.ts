@@ -1,5 +1,4 @@
-import { digitsOf } from '../job/figures.ts';
-import type { Pass, Trouble } from '../procedure/context.ts';
+import type { Trouble } from '../procedure/context.ts';
 import type { Digest } from './digest.ts';
 
 /** A length of time for people: "45 s", "12 min 05 s", "2 h 07 min". `ms` not negative. */
@@ -18,22 +17,6 @@ export const momentInWords = (moment: string): string => moment.slice(0, 19).rep
 
 /** A share in per cent: "87 %". */
 export const percent = (share: number): string => `${(share * 100).toFixed(0)} %`;
-
-/** What opened a hold point. A concession is never to be taken for evidence: it says so in capitals. */
-export function evidenceInWords({ evidence }: Pass): string {
-  switch (evidence.kind) {
-    case 'press':
-      return `pedal held ${(evidence.heldMs / 1000).toFixed(1)} s`;
-    case 'phrase':
-      return `said “${evidence.phrase}”`;
-    case 'concession':
-      return `CONCEDED: ${evidence.says}`;
-    case 'reading': {
-      const { value, unit, tool } = evidence.reading;
-      return `${digitsOf(value, unit)} ${unit}${tool ? ` with ${tool}` : ''}`.replace('  ', ' ');
-    }
-  }
-}
 
 const DECISIONS = {
   rework: 'rework',

@@ -16,7 +16,8 @@ export interface HoldEvidence {
   readonly at: string;
 }
 
-function evidenceInWords(evidence: Pass['evidence']): string {
+/** What opened a hold point. A concession is never to be taken for evidence: it says so in capitals. */
+export function evidenceInWords(evidence: Pass['evidence']): string {
   switch (evidence.kind) {
     case 'press':
       return `pedal held ${(evidence.heldMs / 1000).toFixed(1)} s`;
