@@ -1,4 +1,8 @@
-import type { UseStore } from 'idb-keyval';
+/** One object store and a way to use it inside a transaction (the function shape of idb-keyval's stores). */
+export type UsePins = <T>(
+  mode: IDBTransactionMode,
+  work: (store: IDBObjectStore) => T | PromiseLike<T>,
+) => Promise<T>;
 
 /** A PIN as it is kept: never the PIN, only a slow salted hash of it. */
 interface KeptPin {
@@ -49,7 +53,7 @@ export interface Pins {
   check(person: string, pin: string, now: number): Promise<PinAnswer>;
 }
 
-export function browserPins(use: UseStore): Pins {
+export function browserPins(use: UsePins): Pins {
   const request = <T>(made: IDBRequest<T>) =>
     new Promise<T>((resolve, reject) => {
       made.onsuccess = () => resolve(made.result);

@@ -1,0 +1,162 @@
+import { figureOf } from '../hear/numbers.ts';
+import { allOffersAt, type Command as Offered, offersAt } from '../job/words.ts';
+import type { Gesture } from '../press/gesture.ts';
+import type { Command } from '../press/layout.ts';
+import type { Evidence } from '../procedure/events.ts';
+import { type Around, type Console, gestureAt, STOP_REASONS, type Turn } from './console.ts';
+import { nextInTalk } from './talk.ts';
+
+/** What the ear listens for: `stop` is easy to say, a `word` firm, a `hold` phrase strict and never repaired. */
+export interface LivePhrase {
+  readonly text: string;
+  readonly kind: 'stop' | 'word' | 'hold' | 'figure';
+}
+
+/** What was heard, with how sure the ear was of it and of its second-best guess, 0 to 1. */
+export interface HeardPhrase {
+  readonly text: string;
+  readonly kind: LivePhrase['kind'];
+  readonly score: number;
+  readonly runnerUp: string | null;
+  readonly runnerUpScore: number;
+}
+
+/** Words for the places of a list: two syllables and more, unlike each other. */
+export const PLACES = [
+  'number one',
+  'number two',
+  'number three',
+  'number four',
+  'number five',
+  'number six',
+  'number seven',
+  'number eight',
+  'number nine',
+] as const;
+
+const word = (text: string): LivePhrase => ({ text, kind: 'word' });
+
+/** How many options lie before the person now; 0 where there is no list. */
+function optionCount(console: Console, around: Around): number {
+  if (console.over === 'stop') return STOP_REASONS.length;
+  if (console.over === 'tools') return around.view.kit?.next?.tools.length ?? 0;
+  if (console.over === 'talk' || around.view.trouble) {
+    const next = nextInTalk(console.talk ?? { about: 'decide' }, around);
+    return next.kind === 'list' ? next.options.length : 0;
+  }
+  return around.view.hold?.awaitingFor ? around.witnesses.length : 0;
+}
+
+/** The phrases that mean something at this moment, and no others. A generic word at a hold is heard, to be refused. */
+export function livePhrases(console: Console, around: Around): LivePhrase[] {
+  const { view } = around;
+  if (view.outcome !== 'open') return [];
+  const places = PLACES.slice(0, optionCount(console, around)).map(word);
+  if (console.over !== 'none' || view.trouble) return [...places, word('leave it')];
+  const offers = allOffersAt(view).filter(({ says }) => says !== '');
+  const phrases = offers.map(
+    ({ command, says }): LivePhrase => ({
+      text: says,
+      kind:
+        command === 'stop' || command === 'pause'
+          ? 'stop'
+          : command === 'confirm' && view.hold && !view.hold.byFigure
+            ? 'hold'
+            : 'word',
+    }),
+  );
+  const choices = view.choices.map(({ phrase }) => word(phrase));
+  const figure: LivePhrase[] = view.asked
+    ? [{ text: '', kind: 'figure' }, word('correct'), word('that is wrong')]
+    : [];
+  const generic = view.paused || offers.some(({ says }) => says === 'next step') ? [] : [word('next step')];
+  const all = [...phrases, ...choices, ...figure, ...generic, ...places];
+  return all.filter(
+    ({ text, kind }, at) => all.findIndex((one) => one.text === text && one.kind === kind) === at,
+  );
+}
+
+const KEYS: Readonly<Partial<Record<Offered, Command>>> = {
+  why: 'why',
+  again: 'again',
+  howMuch: 'howMuch',
+  words: 'words',
+  note: 'note',
+  trouble: 'trouble',
+  stop: 'stop',
+  fail: 'fail',
+  pause: 'pause',
+};
+
+const nothing = (console: Console): Turn => ({ console, effects: [] });
+
+/** What a heard phrase does: the same as the press for it, but a hold's phrase is its own evidence. Pure. */
+export function heardAt(console: Console, heard: HeardPhrase, around: Around): Turn {
+  const { view } = around;
+  const { text } = heard;
+  const press = (gesture: Gesture) => gestureAt(console, gesture, around);
+  const place = PLACES.findIndex((one) => one === text);
+  if (place >= 0) return press({ kind: 'digit', digit: String(place + 1) });
+  if (text === 'leave it') return press({ kind: 'escape' });
+  if (heard.kind === 'figure') return spokenFigure(console, text, around);
+  if (text === 'correct' && console.readBack) return press({ kind: 'enter' });
+  if (text === 'that is wrong' && console.readBack) return press({ kind: 'escape' });
+  if (view.hold && heard.kind === 'hold') return byPhrase(console, heard, around);
+  const choice = view.choices.find(({ phrase }) => phrase === text);
+  if (choice)
+    return { console, effects: [{ kind: 'event', event: { type: 'choose', value: choice.value } }] };
+  if (text === 'next step') return nextStep(console, around);
+  const offer = [...offersAt(view), ...allOffersAt(view)].find(({ says }) => says === text);
+  if (offer?.command === 'back') return goBack(console, around);
+  if (offer?.command === 'resume') return press({ kind: 'enter' });
+  const key = offer && KEYS[offer.command];
+  return key ? press({ kind: 'key', name: key }) : nothing(console);
+}
+
+/** The advance word is the tap of the pedal; where a tap would only light the next choice, the job refuses the word. */
+function nextStep(console: Console, around: Around): Turn {
+  if (around.view.kind === 'fork' || around.view.hold) {
+    return { console, effects: [{ kind: 'event', event: { type: 'advance' } }] };
+  }
+  return gestureAt(console, { kind: 'enter' }, around);
+}
+
+function goBack(console: Console, { before, voided }: Around): Turn {
+  if (before === null) return nothing(console);
+  if (voided > 0 && console.over !== 'back') return { console: { ...console, over: 'back' }, effects: [] };
+  return {
+    console: { ...console, over: 'none' },
+    effects: [{ kind: 'event', event: { type: 'open', station: before } }],
+  };
+}
+
+function byPhrase(console: Console, heard: HeardPhrase, { view, witnesses }: Around): Turn {
+  const evidence: Evidence = {
+    kind: 'phrase',
+    phrase: heard.text,
+    score: rounded(heard.score),
+    ...(heard.runnerUp === null
+      ? {}
+      : { runnerUp: heard.runnerUp, runnerUpScore: rounded(heard.runnerUpScore) }),
+  };
+  if (!view.hold?.awaitingFor)
+    return { console, effects: [{ kind: 'event', event: { type: 'confirm', evidence } }] };
+  const witness = witnesses.find(({ id }) => id === console.witness);
+  // A voice does not say whose it is: the witness names themselves first.
+  return witness
+    ? { console, effects: [{ kind: 'event', event: { type: 'witness', evidence }, by: witness.id }] }
+    : nothing(console);
+}
+
+/** Scores go into the journal with three decimals: more would be noise. */
+const rounded = (score: number): number => Math.round(score * 1000) / 1000;
+
+/** A spoken figure is never committed: it is shown and read back, and waits for "correct". */
+function spokenFigure(console: Console, text: string, { view }: Around): Turn {
+  const figure = figureOf(text.split(' '));
+  if (!view.asked || !('digits' in figure)) return nothing(console);
+  return {
+    console: { ...console, entry: { text: figure.digits }, readBack: true },
+    effects: [{ kind: 'speak', what: 'readBack' }],
+  };
+}
