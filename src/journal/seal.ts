@@ -1,7 +1,7 @@
 import type { CryptoKey, JWK } from 'jose';
 import { base64url, CompactSign, calculateJwkThumbprint, compactVerify, importJWK } from 'jose';
 import { COMPLETE, STOPPED } from '../procedure/definition.ts';
-import { oneOf, record } from '../procedure/proof/wanted.ts';
+import { oneOf, record, type Wanted } from '../procedure/proof/wanted.ts';
 import { canonicalBytes, canonicalText } from './canonical.ts';
 import { JournalError } from './fault.ts';
 import type { FindingCode } from './finding.ts';
@@ -62,11 +62,11 @@ export function sealPayload(
   return { job, count: records.length, head, outcome, sealedAt: toMoment(sealedAt), sealedBy };
 }
 
-/** Signs a seal: compact JWS (RFC 7515), ES256, over the RFC 8785 bytes of the payload; kid and public key in the header. */
-export async function signSeal(payload: SealPayload, key: SigningKey): Promise<string> {
+/** Signs plain data: compact JWS (RFC 7515), ES256, over its RFC 8785 bytes; kid and public key in the header. */
+export async function signData(data: unknown, key: SigningKey): Promise<string> {
   const { privateKey, publicJwk, kid } = key;
   try {
-    return await new CompactSign(canonicalBytes(payload))
+    return await new CompactSign(canonicalBytes(data))
       .setProtectedHeader({ alg: 'ES256', jwk: { ...publicJwk }, kid })
       .sign(privateKey);
   } catch (error) {
@@ -74,14 +74,21 @@ export async function signSeal(payload: SealPayload, key: SigningKey): Promise<s
   }
 }
 
-export interface OpenedSeal {
-  readonly payload: SealPayload;
+/** Signs a seal: the JWS that closes a record file. */
+export const signSeal = (payload: SealPayload, key: SigningKey): Promise<string> => signData(payload, key);
+
+export interface OpenedData<T> {
+  readonly payload: T;
   readonly kid: string;
 }
 
-export type SealOpening =
-  | { readonly opened: OpenedSeal; readonly code?: never }
+export type OpenedSeal = OpenedData<SealPayload>;
+
+export type Opening<T> =
+  | { readonly opened: OpenedData<T>; readonly code?: never }
   | { readonly opened?: never; readonly code: FindingCode; readonly says: string };
+
+export type SealOpening = Opening<SealPayload>;
 
 const headerShape = record({
   alg: oneOf('ES256'),
@@ -108,12 +115,15 @@ function partOf(encoded: string): { text: string; value: unknown } {
 }
 
 /** Takes a seal apart and checks its signature with the key that it carries. Never throws. */
-export async function openSeal(jws: string): Promise<SealOpening> {
-  const unreadable = (why: string): SealOpening => ({
+export const openSeal = (jws: string): Promise<SealOpening> => openData<SealPayload>(jws, payloadShape);
+
+/** Takes signed data apart, holds it against its shape and checks its signature with the key that it carries. Never throws. */
+export async function openData<T>(jws: string, shape: Wanted): Promise<Opening<T>> {
+  const unreadable = (why: string): Opening<T> => ({
     code: 'seal-unreadable',
     says: `The seal is not a compact JWS as this record needs it: ${why}.`,
   });
-  let payload: SealPayload;
+  let payload: T;
   let header: { jwk: PublicJwk; kid: string };
   try {
     const parts = jws.split('.');
@@ -121,7 +131,7 @@ export async function openSeal(jws: string): Promise<SealOpening> {
     if (parts.length !== 3) return unreadable(`it has ${parts.length} parts instead of 3`);
     const head = partOf(first);
     const body = partOf(second);
-    const misfit = misfitIn(headerShape, head.value) ?? misfitIn(payloadShape, body.value);
+    const misfit = misfitIn(headerShape, head.value) ?? misfitIn(shape, body.value);
     if (misfit) return unreadable(misfit);
     if (canonicalText(head.value) !== head.text) return unreadable('its header is not in canonical form');
     if (canonicalText(body.value) !== body.text) return unreadable('its payload is not in canonical form');
@@ -130,7 +140,7 @@ export async function openSeal(jws: string): Promise<SealOpening> {
       return unreadable('its signature is not the 64 bytes of R and S');
     }
     header = head.value as typeof header;
-    payload = body.value as SealPayload;
+    payload = body.value as T;
   } catch (error) {
     return unreadable(error instanceof Error ? error.message : 'it cannot be decoded');
   }
