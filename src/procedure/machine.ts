@@ -32,6 +32,8 @@ export function machineFor(definition: Definition): Machine {
     // The config is JSON that `findings` has checked; XState's types cannot follow names inside data.
   } as never).createMachine({
     ...definition,
+    // Stations that pass by themselves in a ring would otherwise never end; proved procedures have none.
+    options: { maxIterations: 1000 },
     context: ({ input }: { input: JobInput }) => startingContext(input),
   } as never);
 
