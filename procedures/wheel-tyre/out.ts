@@ -1,0 +1,113 @@
+import { fork, hold, step } from '../../src/procedure/index.ts';
+
+/** The wheel out, the old tyre off. Fasteners are broken free while the machine still stands on its wheels. */
+export const out = {
+  freeFork: fork({
+    say: 'Front wheel, or rear wheel?',
+    fact: 'end',
+    ways: [
+      { value: 'front', phrase: 'front wheel', to: 'freePinch' },
+      { value: 'rear', phrase: 'rear wheel', to: 'freeAxle' },
+    ],
+  }),
+  freePinch: step({ say: 'Slacken the axle pinch bolts. Leave them in.', next: 'freeAxle' }),
+  freeAxle: step({
+    say: 'Split pin out if there is one. Break the axle free, half a turn.',
+    // Fasteners are broken free with the machine's weight on its wheels: lamotorcyclist.com/chainsnsprockets016.html
+    why: 'On the stand a hard pull on the spanner tips the machine.',
+    next: 'raise',
+  }),
+  raise: step({
+    say: 'Chock the other wheel. Raise the machine until this wheel hangs clear.',
+    cautions: [{ word: 'warning', text: 'A falling machine can crush you: lift with your helper.' }],
+    next: 'standFirm',
+  }),
+  standFirm: hold({
+    say: 'Rock the machine by hand. It must not tip, roll or creep.',
+    phrase: 'rock steady on stand',
+    why: 'Drawing the wheel takes its weight off one end. What only just stood then falls on you.',
+    pass: 'brakeFree',
+    fail: 'raiseAgain',
+  }),
+  raiseAgain: step({
+    say: 'Lower it, move the stand, and raise it once more.',
+    rework: true,
+    next: 'standFirm',
+  }),
+  brakeFree: fork({
+    say: 'Disc brake, or brake drum?',
+    fact: 'wheelBrake',
+    ways: [
+      { value: 'disc', phrase: 'disc brake', to: 'caliperOff' },
+      { value: 'drum', phrase: 'brake drum', to: 'armOff' },
+    ],
+  }),
+  caliperOff: step({
+    say: 'Caliper off. Hang it on a wire, never on its hose.',
+    cautions: [{ word: 'notice', text: 'From now on nobody touches the brake: the pads would close up.' }],
+    why: 'A hose that has carried the caliper splits inside, and nobody sees it.',
+    next: 'chainFree',
+  }),
+  armOff: step({
+    say: 'Undo torque arm and brake rod. Lay nuts and washers out in order.',
+    next: 'chainFree',
+  }),
+  chainFree: fork({
+    say: 'Front wheel, or rear wheel?',
+    fact: 'end',
+    ways: [
+      { value: 'front', phrase: 'front wheel', to: 'axleOut' },
+      { value: 'rear', phrase: 'rear wheel', to: 'chainOff' },
+    ],
+  }),
+  chainOff: step({
+    say: 'Push the wheel forward. Lift the chain off its sprocket.',
+    cautions: [{ word: 'caution', text: 'A finger between chain and sprocket is lost: turn by the tyre.' }],
+    next: 'axleOut',
+  }),
+  axleOut: step({
+    say: 'Draw the axle. Lower the wheel out, spacers lying as they came.',
+    cautions: [{ word: 'caution', text: 'Fingers get crushed under the hub: lift by the tyre.' }],
+    next: 'chalkRim',
+  }),
+  chalkRim: step({
+    // Common practice, no source.
+    say: 'Chalk an arrow on the rim: the way it turns when the machine goes forward.',
+    why: 'On the floor left and right look the same. The chalk does not forget.',
+    drawing: 'tyre-arrow.svg',
+    next: 'airOut',
+  }),
+  airOut: step({
+    say: 'Valve core out. Wait for the last of the air.',
+    cautions: [
+      { word: 'warning', text: 'The core flies like a bullet: turn the valve away from your face.' },
+    ],
+    next: 'stemNut',
+  }),
+  stemNut: step({
+    say: 'Valve nut off and rim lock slack, where there are any. Push both inward.',
+    next: 'beadsBreak',
+  }),
+  beadsBreak: step({
+    say: 'Press both beads down into the well, all the way round.',
+    cautions: [
+      { word: 'notice', text: 'A disc that bears on the floor bends: wheel on blocks, disc clear.' },
+    ],
+    next: 'firstBead',
+  }),
+  firstBead: step({
+    say: 'Lever the first bead over the rim in small bites, far side in the well.',
+    cautions: [
+      { word: 'warning', text: 'A lever that springs back breaks teeth: face away, both hands on it.' },
+    ],
+    why: 'The far bead in the well gives the slack. Force without it tears the bead.',
+    next: 'tubeOut',
+  }),
+  tubeOut: step({ say: 'Pull the tube out if there is one, its valve last.', next: 'tyreOff' }),
+  tyreOff: step({ say: 'Lever the second bead over. Old tyre off the rim.', next: 'rimLook' }),
+  rimLook: step({
+    say: 'Wipe the rim. Look for dents, cracks, rust, a loose spoke.',
+    why: 'A dented bead seat lets the tyre come off in a bend.',
+    next: 'rimFork',
+  }),
+};
