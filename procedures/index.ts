@@ -27,6 +27,30 @@ export const procedures: readonly Listed[] = [
     revision: 1,
     load: () => import('./final-drive-recheck/index.ts').then(from),
   },
+  {
+    id: 'wheel-tyre',
+    title: 'Change a tyre, wheel out and back',
+    revision: 1,
+    load: () => import('./wheel-tyre/index.ts').then(from),
+  },
+  {
+    id: 'brake',
+    title: 'Brake: pads, disc and fluid',
+    revision: 1,
+    load: () => import('./brake/index.ts').then(from),
+  },
+  {
+    id: 'valve-clearance',
+    title: 'Valve clearance, with shims',
+    revision: 1,
+    load: () => import('./valve-clearance/index.ts').then(from),
+  },
+  {
+    id: 'fork-sag',
+    title: 'Fork oil and sag',
+    revision: 1,
+    load: () => import('./fork-sag/index.ts').then(from),
+  },
 ];
 
 /** The procedure that takes over the sprockets chosen in the gearing planner. */

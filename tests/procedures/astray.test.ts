@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import finalDrive from '../../procedures/final-drive/index.ts';
-import recheck from '../../procedures/final-drive-recheck/index.ts';
+import { procedures } from '../../procedures/index.ts';
 import { here, known, passes } from '../../src/procedure/context.ts';
 import { decide } from '../../src/procedure/decide.ts';
 import { COMPLETE, type Definition, stationOf } from '../../src/procedure/definition.ts';
@@ -57,7 +56,7 @@ function play(definition: Definition, job: number, draws: readonly (readonly [nu
   return now;
 }
 
-test.each([finalDrive, recheck])(
+test.each(await Promise.all(procedures.map(({ load }) => load())))(
   '$id: however a job goes astray, it never completes with a hold unpassed',
   (definition) => {
     const draw = fc.tuple(fc.integer({ min: -12, max: mishaps.length - 1 }), fc.nat(1000));

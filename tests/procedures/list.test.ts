@@ -28,3 +28,15 @@ test('the procedure that takes over a planned gearing has figures for it', async
   expect(takes?.meta.figures).toHaveProperty('newRear');
   expect(takes?.meta.facts).toHaveProperty('regear');
 });
+
+test('a name on the card means the same in every procedure that uses it', async () => {
+  const definitions = await Promise.all(procedures.map(({ load }) => load()));
+  for (const table of ['figures', 'tools', 'facts'] as const) {
+    const met = new Map<string, unknown>();
+    for (const { id, meta } of definitions)
+      for (const [name, declared] of Object.entries(meta[table])) {
+        if (met.has(name)) expect(declared, `${id}: ${name}`).toEqual(met.get(name));
+        met.set(name, declared);
+      }
+  }
+});

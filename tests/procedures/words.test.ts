@@ -1,12 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import finalDrive from '../../procedures/final-drive/index.ts';
-import recheck from '../../procedures/final-drive-recheck/index.ts';
+import { procedures } from '../../procedures/index.ts';
 import { stationOf } from '../../src/procedure/definition.ts';
 
 /** Spoken and shown in very large type: what is longer is not heard to its end. */
 const MOST_LETTERS = 90;
 
-describe.each([finalDrive, recheck])('$id: words for the bench', (definition) => {
+const definitions = await Promise.all(procedures.map(({ load }) => load()));
+
+describe.each(definitions)('$id: words for the bench', (definition) => {
   const stations = Object.keys(definition.states).flatMap((name) => {
     const station = stationOf(definition, name);
     return station ? [{ name, station }] : [];
