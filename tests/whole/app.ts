@@ -40,6 +40,8 @@ export class Bench {
       viewport: { width, height },
       acceptDownloads: true,
     });
+    // tsx marks the functions that it hands to the page with a helper of its own, which the page does not have.
+    await context.addInitScript('globalThis.__name ??= (value) => value');
     return new Bench(origin, profile, context, options.profile === undefined);
   }
 

@@ -3,6 +3,7 @@ import { type JobSight, look, type Sight, until } from './screen.ts';
 
 /** Longer than a hold point asks for, shorter than a pedal with a tool box on it, ms. */
 const LONG_PRESS_MS = 1300;
+const TAP_MS = 40;
 /** Pause of a hand between two keys, ms. */
 const PAUSE_MS = 60;
 
@@ -20,6 +21,8 @@ export interface Knowledge {
 export class Hands {
   readonly page: Page;
   readonly #knows: Knowledge;
+  /** Called just before a key is let go. */
+  onRelease: () => void = () => undefined;
 
   constructor(page: Page, knows: Knowledge = {}) {
     this.page = page;
@@ -31,13 +34,13 @@ export class Hands {
   }
 
   async tap(key = 'PageDown'): Promise<void> {
-    await this.page.keyboard.press(key, { delay: 40 });
-    await this.page.waitForTimeout(PAUSE_MS);
+    return this.hold(key, TAP_MS);
   }
 
   async hold(key = 'PageDown', ms = LONG_PRESS_MS): Promise<void> {
     await this.page.keyboard.down(key);
     await this.page.waitForTimeout(ms);
+    this.onRelease();
     await this.page.keyboard.up(key);
     await this.page.waitForTimeout(PAUSE_MS);
   }
