@@ -1,4 +1,5 @@
 import type { Stamp } from '../job/open-job.ts';
+import { type Return, readAgainNote } from '../job/return.ts';
 import type { StationView } from '../job/view.ts';
 import type { Gesture } from '../press/gesture.ts';
 import type { Command } from '../press/layout.ts';
@@ -49,7 +50,13 @@ export type Ask = 'again' | 'howMuch' | 'readBack' | 'why' | 'words';
 
 /** What comes of a gesture besides a changed console. */
 export type Effect =
-  | { readonly kind: 'event'; readonly event: JobEvent; readonly by?: Stamp['by'] }
+  | {
+      readonly kind: 'event';
+      readonly event: JobEvent;
+      readonly by?: Stamp['by'];
+      /** Written down before it; when that fails, neither happens. */
+      readonly first?: JobEvent;
+    }
   | { readonly kind: 'speak'; readonly what: Ask }
   | { readonly kind: 'signOn'; readonly person: string; readonly pin: string }
   | { readonly kind: 'capture'; readonly what: Capture }
@@ -63,6 +70,8 @@ export interface Around extends TalkAround {
   readonly voided: number;
   /** People who could witness here: everybody who is not doing the work. */
   readonly witnesses: readonly Person[];
+  /** What a person is told who comes back; null while the job is not paused. */
+  readonly back: Return | null;
 }
 
 export interface Turn {
@@ -103,7 +112,7 @@ export function gestureAt(console: Console, gesture: Gesture, around: Around): T
       around,
     );
   if (console.over === 'talk') return talking(settled, gesture, around);
-  if (around.view.paused) return whilePaused(settled, gesture);
+  if (around.view.paused) return whilePaused(settled, gesture, around.back);
   if (console.over !== 'none') return overStation(settled, gesture, around);
   if (gesture.kind === 'key') return commandKey(settled, gesture.name);
   if (gesture.kind === 'tap' && gesture.key === 'back') return goBack(settled, around);
@@ -111,8 +120,18 @@ export function gestureAt(console: Console, gesture: Gesture, around: Around): T
   return atStation(settled, gesture, around);
 }
 
-function whilePaused(console: Console, gesture: Gesture): Turn {
+/** The last hold was read again after a long break: the journal says so, and the job goes on. */
+export const acknowledge = (console: Console, back: Return): Turn =>
+  turn(console, { kind: 'event', event: { type: 'resume' }, first: readAgainNote(back) });
+
+/** After a long break the last hold is read again: only a long press, or its phrase, goes on, and the journal says so. */
+function whilePaused(console: Console, gesture: Gesture, back: Return | null): Turn {
   if (gesture.kind === 'digit' && gesture.digit === '1') return startTalk(console, { about: 'handOver' });
+  const away = back?.readAgain ? back : null;
+  if (away && gesture.kind === 'long' && gesture.key === 'go') return acknowledge(console, away);
+  if (away && (gesture.kind === 'tap' || gesture.kind === 'enter')) {
+    return turn(console, { kind: 'speak', what: 'again' });
+  }
   const resumes = (gesture.kind === 'tap' && gesture.key !== 'back') || gesture.kind === 'enter';
   if (resumes) return give(console, { type: 'resume' });
   return gesture.kind === 'escape' ? turn(console, { kind: 'leave' }) : turn(console);

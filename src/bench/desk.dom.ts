@@ -1,5 +1,6 @@
 import { createStore, get, set } from 'idb-keyval';
 import type { Listed } from '../../procedures/index.ts';
+import type { ClockReading } from '../job/clock.ts';
 import { browserPins, type Pins } from '../job/pins.dom.ts';
 import { type JobCard, jobCard } from '../job/shelf.ts';
 import type { Workshop } from '../job/workshop.ts';
@@ -20,8 +21,10 @@ export interface Desk {
   readonly pins: Pins;
   readonly files: KeptFiles;
   readonly app: string;
-  /** Wall clock, ms since 1970. */
+  /** Time of the bench, ms since 1970. */
   now(): number;
+  /** Both clocks of the device: each job keeps its own time by them. */
+  clocks(): ClockReading;
   newId(): string;
   /** The device's signing key; made on first use. */
   key(): Promise<SigningKey>;

@@ -1,9 +1,12 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import { type SteadyClock, steadyClock } from '../job/clock.ts';
 import { pinSentence } from '../job/pins.dom.ts';
+import { pauseDue, type Return, returnOf, spokenReturn } from '../job/return.ts';
 import { type JobState, jobFrom, Runner } from '../job/runner.ts';
 import { digitByDigit, spokenAt, spokenFigure, spokenUnit } from '../job/spoken.ts';
 import { type StationView, viewOf } from '../job/view.ts';
 import { type Writer, writerFor } from '../job/writer.dom.ts';
+import { fromMoment } from '../journal/moment.ts';
 import type { Gesture } from '../press/gesture.ts';
 import { readBack } from '../press/number-entry.ts';
 import { type Person, passes, personOf } from '../procedure/context.ts';
@@ -36,6 +39,9 @@ export class JobDesk implements ReactiveController {
   readonly #desk: Desk;
   readonly #runner: Runner;
   readonly #tell: (job: string) => void;
+  readonly #clock: SteadyClock;
+  /** When a person last pressed or said something, ms since 1970. */
+  #inputAt = 0;
   #writer: Writer | null = null;
   #timer = 0;
   console: Console = freshConsole;
@@ -54,6 +60,7 @@ export class JobDesk implements ReactiveController {
     const records = await desk.store.read(job);
     const opened = new JobDesk(host, desk, jobFrom(records), tell);
     await opened.#claim(false);
+    await opened.#pauseIfLeft();
     return opened;
   }
 
@@ -66,7 +73,10 @@ export class JobDesk implements ReactiveController {
     this.#host = host;
     this.#desk = desk;
     this.#tell = tell;
-    this.#runner = new Runner(state, desk);
+    // Time goes on from the last record, whatever was done to the device's clock meanwhile.
+    const last = state.records[state.records.length - 1];
+    this.#clock = steadyClock(desk.clocks, (last && fromMoment(last.at)) ?? 0);
+    this.#runner = new Runner(state, { store: desk.store, now: () => this.#clock.now() });
     this.worker = workerOf(state);
     this.view = viewOf(state, this.worker);
     this.#runner.listen((next, decision) => this.#published(next, decision));
@@ -75,6 +85,16 @@ export class JobDesk implements ReactiveController {
 
   get state(): JobState {
     return this.#runner.state;
+  }
+
+  /** Time of this job, ms since 1970: by it records are stamped and waits end. */
+  get now(): number {
+    return this.#clock.now();
+  }
+
+  /** What a person is told who comes back to this job; null while it is not paused. */
+  get back(): Return | null {
+    return returnOf(this.state, this.now);
   }
 
   get readOnly(): boolean {
@@ -105,6 +125,7 @@ export class JobDesk implements ReactiveController {
   hostConnected(): void {
     this.#timer = window.setInterval(() => {
       if (this.view.waitEndsAt !== null) this.#host.requestUpdate();
+      this.#wasLeft();
     }, 500);
   }
 
@@ -139,7 +160,23 @@ export class JobDesk implements ReactiveController {
   }
 
   announce(): void {
-    this.#desk.speaker.say(spokenAt(this.view));
+    const { back } = this;
+    this.#desk.speaker.say(back ? spokenReturn(back) : spokenAt(this.view));
+  }
+
+  /** Nobody has done anything here for long: the bench pauses the job by itself and says so. */
+  async #pauseIfLeft(): Promise<void> {
+    const pause = this.readOnly ? null : pauseDue(this.state, this.#inputAt, this.now);
+    // A pause that could not be written is tried again after as long, not at every tick.
+    this.#inputAt = pause ? this.now : this.#inputAt;
+    if (pause) await this.#runner.dispatch(pause, { by: this.worker, via: 'clock' });
+  }
+
+  /** True when the job was left for long: what was pressed or said just now was not meant for what stood there then. */
+  #wasLeft(): boolean {
+    if (this.readOnly || !pauseDue(this.state, this.#inputAt, this.now)) return false;
+    this.idle = this.#pauseIfLeft().catch((error: unknown) => this.#failed(error));
+    return true;
   }
 
   /** Was this PIN right? Then the person is signed on and the conversation goes on. */
@@ -180,6 +217,8 @@ export class JobDesk implements ReactiveController {
 
   /** One gesture of the hand or foot. Returns true when the person wants to leave the job. */
   gesture(gesture: Gesture): boolean {
+    if (this.#wasLeft()) return false;
+    this.#inputAt = this.now;
     if (gesture.kind !== 'holding') this.#desk.speaker.hush();
     if (this.readOnly) return this.#whileReading(gesture);
     if (gesture.kind === 'holding' && gesture.full && !this.console.press?.full)
@@ -260,12 +299,17 @@ export class JobDesk implements ReactiveController {
   }
 
   #dispatch(effect: Extract<Effect, { kind: 'event' }>, via: Via): void {
-    this.idle = this.#runner.dispatch(effect.event, { by: effect.by ?? this.worker, via }).then(
-      () => {
-        this.fault = null;
-      },
-      (error: unknown) => this.#failed(error),
-    );
+    const who = { by: effect.by ?? this.worker, via };
+    const { first, event } = effect;
+    const before = first ? this.#runner.dispatch(first, who) : Promise.resolve();
+    this.idle = before
+      .then(() => this.#runner.dispatch(event, who))
+      .then(
+        () => {
+          this.fault = null;
+        },
+        (error: unknown) => this.#failed(error),
+      );
   }
 
   #published(state: JobState, decision: Decision | null): void {
@@ -296,7 +340,7 @@ export class JobDesk implements ReactiveController {
     const { view, console } = this;
     switch (what) {
       case 'again':
-        return spokenAt(view);
+        return this.back ? spokenReturn(this.back) : spokenAt(view);
       case 'howMuch':
         return view.figures.map(spokenFigure);
       case 'readBack':
@@ -329,7 +373,8 @@ export class JobDesk implements ReactiveController {
       people: context.input.people,
       worker: this.worker,
       visited: visitedStations(this.state),
-      fresh: (id) => isFresh(context, id, this.#desk.now()),
+      fresh: (id) => isFresh(context, id, this.now),
+      back: this.back,
       witnesses: context.input.people.filter(({ id, role }) => id !== worker?.id && role !== 'apprentice'),
     };
   }

@@ -4,6 +4,7 @@ import { deviceKey } from '../journal/keys.dom.ts';
 import { IdbJournalStore } from '../journal/store.dom.ts';
 import { browserSpeaker } from '../say/speaker.dom.ts';
 import { App } from './app.ts';
+import { readClocks } from './clock.dom.ts';
 import { benchPins, browserFiles, browserSettings, type Desk } from './desk.dom.ts';
 import { keepUpdated } from './update.dom.ts';
 
@@ -19,6 +20,7 @@ const desk: Desk = {
   files: browserFiles(),
   app: __APP_VERSION__,
   now: () => Date.now(),
+  clocks: readClocks,
   newId: () => crypto.randomUUID(),
   key: () => deviceKey(),
 };

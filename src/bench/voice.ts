@@ -3,7 +3,7 @@ import { allOffersAt, type Command as Offered, offersAt } from '../job/words.ts'
 import type { Gesture } from '../press/gesture.ts';
 import type { Command } from '../press/layout.ts';
 import type { Evidence } from '../procedure/events.ts';
-import { type Around, type Console, gestureAt, STOP_REASONS, type Turn } from './console.ts';
+import { type Around, acknowledge, type Console, gestureAt, STOP_REASONS, type Turn } from './console.ts';
 import { nextInTalk } from './talk.ts';
 
 /** What the ear listens for: `stop` is easy to say, a `word` firm, a `hold` phrase strict and never repaired. */
@@ -53,6 +53,7 @@ export function livePhrases(console: Console, around: Around): LivePhrase[] {
   if (view.outcome !== 'open') return [];
   const places = PLACES.slice(0, optionCount(console, around)).map(word);
   if (console.over !== 'none' || view.trouble) return [...places, word('leave it')];
+  const again = around.back?.readAgain ? around.back.confirmed : null;
   const offers = allOffersAt(view).filter(({ says }) => says !== '');
   const phrases = offers.map(
     ({ command, says }): LivePhrase => ({
@@ -70,7 +71,8 @@ export function livePhrases(console: Console, around: Around): LivePhrase[] {
     ? [{ text: '', kind: 'figure' }, word('correct'), word('that is wrong')]
     : [];
   const generic = view.paused || offers.some(({ says }) => says === 'next step') ? [] : [word('next step')];
-  const all = [...phrases, ...choices, ...figure, ...generic, ...places];
+  const read: LivePhrase[] = again ? [{ text: again.phrase, kind: 'hold' }] : [];
+  const all = [...phrases, ...read, ...choices, ...figure, ...generic, ...places];
   return all.filter(
     ({ text, kind }, at) => all.findIndex((one) => one.text === text && one.kind === kind) === at,
   );
@@ -101,6 +103,8 @@ export function heardAt(console: Console, heard: HeardPhrase, around: Around): T
   if (heard.kind === 'figure') return spokenFigure(console, text, around);
   if (text === 'correct' && console.readBack) return press({ kind: 'enter' });
   if (text === 'that is wrong' && console.readBack) return press({ kind: 'escape' });
+  if (view.paused && around.back?.readAgain && text === around.back.confirmed?.phrase)
+    return acknowledge(console, around.back);
   if (view.hold && heard.kind === 'hold') return byPhrase(console, heard, around);
   const choice = view.choices.find(({ phrase }) => phrase === text);
   if (choice)

@@ -1,10 +1,12 @@
 import { css, html, nothing, type TemplateResult } from 'lit';
+import type { Return } from '../../job/return.ts';
 import type { StationView } from '../../job/view.ts';
 import { allOffersAt } from '../../job/words.ts';
 import { type Console, STOP_REASONS } from '../console.ts';
 import type { TalkNext } from '../talk.ts';
 import { optionList } from './options.ts';
 import { pinPanel } from './pin.ts';
+import { returnFoot, returnPanel } from './return.ts';
 
 /** What lies over the station until it is answered: why, the words, the question before going back, the reason to stop. */
 export function overPanel(
@@ -14,10 +16,10 @@ export function overPanel(
   voided: number,
   talk: TalkNext | null,
   hint: string | null,
+  back: Return | null,
 ): TemplateResult | typeof nothing {
   if (console.over === 'talk' || view.trouble) return talkPanel(console, talk, hint);
-  if (view.paused && view.outcome === 'open')
-    return panel('Paused', pausedText(view), 'tap to go on · 1 hand the work over');
+  if (back) return panel('Paused', returnPanel(back, console.press?.heldMs ?? null), returnFoot(back));
   switch (console.over) {
     case 'why':
       return panel('Why', whyText(view), 'any key closes this');
@@ -82,19 +84,6 @@ function panel(title: string, body: unknown, foot: string): TemplateResult {
     <div class="text">${body}</div>
     <p class="small">${foot}</p>
   </section>`;
-}
-
-function pausedText(view: StationView): TemplateResult {
-  const since = view.paused
-    ? new Date(view.paused.at).toLocaleTimeString([], {
-        hour: '2-digit',
-        minute: '2-digit',
-        hourCycle: 'h23',
-      })
-    : '';
-  return html`<p class="big">Paused since ${since}.</p>
-    <p>Before you go on: look at what you did last.</p>
-    <p>You stand at: <b>${view.say}</b></p>`;
 }
 
 function whyText(view: StationView): TemplateResult {

@@ -87,8 +87,9 @@ export class JobScene implements Scene {
       .witnesses=${job.witnesses}
       .placeBefore=${job.placeBefore}
       .voided=${job.voided}
-      .now=${this.#bench.desk.now()}
+      .now=${job.now}
       .talk=${job.talk}
+      .back=${job.back}
       .hint=${this.#bench.workshop?.hint ?? null}
       .readOnly=${job.readOnly}
       .fault=${job.fault ?? this.#bench.fault}

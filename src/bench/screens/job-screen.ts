@@ -1,4 +1,5 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import type { Return } from '../../job/return.ts';
 import type { StationView } from '../../job/view.ts';
 import { offersAt } from '../../job/words.ts';
 import type { Person } from '../../procedure/context.ts';
@@ -16,6 +17,7 @@ import { optionList, optionStyle } from '../parts/options.ts';
 import { overPanel, overStyle } from '../parts/over.ts';
 import { pinStyle } from '../parts/pin.ts';
 import { progressRail, progressStyle } from '../parts/progress.ts';
+import { returnStyle } from '../parts/return.ts';
 import { ringDrawing, ringStyle } from '../parts/ring.ts';
 import { waitClock, waitStyle } from '../parts/wait.ts';
 import { shared } from '../shared-style.ts';
@@ -32,6 +34,7 @@ export class JobScreen extends LitElement {
     voided: { type: Number },
     now: { type: Number },
     talk: { attribute: false },
+    back: { attribute: false },
     hint: { type: String },
     readOnly: { type: Boolean, attribute: 'read-only' },
     listening: { type: Boolean },
@@ -47,6 +50,8 @@ export class JobScreen extends LitElement {
   declare now: number;
   /** The question of the conversation that lies over the station. */
   declare talk: TalkNext | null;
+  /** What is told to a person who comes back to a paused job. */
+  declare back: Return | null;
   declare hint: string | null;
   declare readOnly: boolean;
   declare listening: boolean;
@@ -68,6 +73,7 @@ export class JobScreen extends LitElement {
     overStyle,
     pinStyle,
     progressStyle,
+    returnStyle,
     ringStyle,
     waitStyle,
     css`.lower { display: grid; gap: calc(1.4 * var(--u)); align-content: start; }`,
@@ -80,6 +86,7 @@ export class JobScreen extends LitElement {
     this.voided = 0;
     this.now = 0;
     this.talk = null;
+    this.back = null;
     this.hint = null;
     this.readOnly = false;
     this.listening = false;
@@ -117,7 +124,7 @@ export class JobScreen extends LitElement {
             : offerStrip(offersAt(view), this.listening)
         }
       </footer>
-      ${overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint)}
+      ${overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint, this.back)}
     </article>`;
   }
 
