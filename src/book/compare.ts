@@ -2,7 +2,7 @@ import { digitsOf } from '../job/figures.ts';
 import { evidenceInWords } from '../job/story.ts';
 import type { Digest } from './digest.ts';
 import { sayOf } from './digest.ts';
-import { factInWords, momentInWords, outcomeInWords, spanInWords } from './words.ts';
+import { factInWords, failuresInWords, momentInWords, outcomeInWords, spanInWords } from './words.ts';
 
 /** One thing of two records side by side. A dash stands where a record has nothing of the kind. */
 export interface Pair {
@@ -92,7 +92,7 @@ function holdsIn(digest: Digest): Map<string, string> {
       const failed = mine.filter(({ what }) => what === 'failed').length;
       const last = mine.findLast(({ what }) => what !== 'failed');
       const standing = last?.pass ? evidenceInWords(last.pass.evidence) : 'not passed';
-      return [sayOf(digest, station), `${standing}${failed > 0 ? `, failed ${failed} times before` : ''}`];
+      return [sayOf(digest, station), failed > 0 ? `${standing}, ${failuresInWords(failed)}` : standing];
     }),
   );
 }

@@ -5,7 +5,7 @@ import type { Digest } from './digest.ts';
 import { nameOf, sayOf } from './digest.ts';
 import type { StationHistory } from './history.ts';
 import { type Markup, page } from './markup.ts';
-import { decisionInWords, factInWords, momentInWords, spanInWords } from './words.ts';
+import { decisionInWords, factInWords, failuresInWords, momentInWords, spanInWords } from './words.ts';
 
 const when = (ms: number): string => momentInWords(toMoment(ms));
 
@@ -23,7 +23,7 @@ export function holdsPart(digest: Digest): Markup {
     const mine = digest.verdicts.filter((verdict) => verdict.station === station);
     const failed = mine.filter(({ what }) => what === 'failed').length;
     const pass = mine.findLast(({ what }) => what !== 'failed')?.pass ?? null;
-    const before = failed > 0 ? page`<br>failed ${failed} times before` : null;
+    const before = failed > 0 ? page`<br>${failuresInWords(failed)}` : null;
     if (!pass)
       return page`<tr><th scope="row">${sayOf(digest, station)}</th><td class="bad">NOT PASSED${before}</td><td></td><td></td><td></td></tr>`;
     const conceded = pass.evidence.kind === 'concession';

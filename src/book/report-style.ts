@@ -23,14 +23,16 @@ export const reportCss = (foot: string): string => `
 .report dd { margin: 0; overflow-wrap: anywhere; }
 .report table { border-collapse: collapse; width: 100%; font-size: 8.5pt; }
 .report caption { text-align: left; color: #454b55; padding-bottom: 1mm; }
-.report th, .report td { text-align: left; vertical-align: top; padding: 0.9mm 2.5mm 0.9mm 0; border-bottom: 0.2mm solid #b9b09c; overflow-wrap: anywhere; }
+.report tbody th { font-weight: 400; }
+.report th, .report td { text-align: left; vertical-align: top; padding: 0.9mm 2.5mm 0.9mm 0; border-bottom: 0.2mm solid #b9b09c; overflow-wrap: break-word; }
+.report thead th { white-space: nowrap; }
 .report thead th { border-bottom: 0.4mm solid #15181d; }
 .report thead { display: table-header-group; }
 .report tr { break-inside: avoid; }
 .report .number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
 .report .time { white-space: nowrap; font-variant-numeric: tabular-nums; }
 .report .bad { color: #9c1c14; font-weight: 700; }
-.report .conceded td, .report .conceded th { border-top: 0.5mm dashed #9c1c14; border-bottom: 0.5mm dashed #9c1c14; }
+.report .conceded > :first-child { border-left: 1.2mm solid #9c1c14; padding-left: 2mm; }
 .report .past { color: #454b55; }
 .report pre { font: 7.5pt/1.3 "B612 Mono", "DejaVu Sans Mono", monospace; white-space: pre-wrap; margin: 0; }
 .report .photos { display: flex; flex-wrap: wrap; gap: 4mm; margin-top: 2mm; }

@@ -1,7 +1,8 @@
 import { readFile, stat } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
 import type { JSONWebKeySet } from 'jose';
-import { MAX_FILE } from '../journal/file.ts';
+import { isZip, MAX_BUNDLE } from '../book/unpack.ts';
+import { type BundleReport, verifyBundle } from '../book/verify-bundle.ts';
 import { tame } from '../journal/finding.ts';
 import { proofOf } from '../journal/proved.ts';
 import type { Report } from '../journal/verify.ts';
@@ -10,8 +11,9 @@ import { isKeySet } from '../journal/verify-seal.ts';
 
 /*
  * npm run verify -- FILE … [--json] [--keys FILE]
- * Verifies record files. --keys: a JWK Set with the public keys of the workshop's devices. --json: one line of JSON.
- * Exit 0: every file holds. 1: something was found, one line each (FILE:LINE: code: sentence). 2: it could not be looked at.
+ * Verifies record files, and bundles (.zip) of them. --keys: a JWK Set with the public keys of the workshop's devices. --json: one line of JSON.
+ * Exit 0: every file holds. 1: something was found, one line each (FILE:LINE: code: sentence; for what lies in a bundle
+ * FILE!NAME:LINE, without a line for what is no record). 2: it could not be looked at.
  */
 
 const USAGE = 'usage: npm run verify -- FILE … [--json] [--keys FILE]';
@@ -21,7 +23,7 @@ class CallError extends Error {}
 
 async function contentOf(path: string): Promise<Uint8Array> {
   try {
-    if ((await stat(path)).size > MAX_FILE) throw new CallError(`${path} is far larger than any record.`);
+    if ((await stat(path)).size > MAX_BUNDLE) throw new CallError(`${path} is far larger than any record.`);
     return await readFile(path);
   } catch (error) {
     if (error instanceof CallError) throw error;
@@ -52,6 +54,38 @@ function lines(path: string, { holds, findings, record }: Report): string[] {
   return [tame(`${path}: holds (${records} records, ${outcome}, ${seal})`)];
 }
 
+/** What lies in a bundle is named FILE!NAME. */
+function bundleLines(path: string, { holds, findings, records, manifest }: BundleReport): string[] {
+  const inside = (file: string) => (file === '' ? path : `${path}!${file}`);
+  const found = [
+    ...findings.map(({ file, code, says }) => `${inside(file)}: ${code}: ${says}`),
+    ...records
+      .filter(({ report }) => !report.holds)
+      .flatMap(({ file, report }) => lines(inside(file), report)),
+  ];
+  if (!holds || !manifest) return found;
+  const { signedBy, signedAt, from, to } = manifest;
+  const seal = `sealed by ${signedBy.name} (${signedBy.id}) at ${signedAt}`;
+  return [tame(`${path}: holds (bundle of ${records.length} records, ${from} to ${to}, ${seal})`)];
+}
+
+type Verified = { file: string } & ({ report: Report } | { bundle: BundleReport });
+
+const held = (one: Verified) => ('bundle' in one ? one.bundle.holds : one.report.holds);
+
+function print(one: Verified): void {
+  const { file } = one;
+  console.log(('bundle' in one ? bundleLines(file, one.bundle) : lines(file, one.report)).join('\n'));
+  // Notes are no findings: kept off standard output, which is for programs to read.
+  if ('bundle' in one) for (const remark of one.bundle.remarks) console.error(`${file}: note: ${remark}`);
+  const inside = 'bundle' in one ? one.bundle.records : [one];
+  for (const { file: name, report } of inside) {
+    const where = name === file ? file : `${file}!${name}`;
+    for (const { line, code, says } of report.remarks)
+      console.error(`${where}:${line}: note: ${code}: ${says}`);
+  }
+}
+
 async function main(): Promise<number> {
   let call: ReturnType<typeof parse>;
   try {
@@ -66,21 +100,18 @@ async function main(): Promise<number> {
     ...(values.keys === undefined ? {} : { keys: await keysFrom(values.keys) }),
   };
 
-  const reports: { file: string; report: Report }[] = [];
+  const all: Verified[] = [];
   for (const file of positionals) {
     const content = await contentOf(file);
-    reports.push({ file, report: await verifyFile(content, options) });
+    if (isZip(content)) all.push({ file, bundle: await verifyBundle(content, options) });
+    else all.push({ file, report: await verifyFile(content, options) });
   }
-  if (values.json) console.log(JSON.stringify(reports.map(({ file, report }) => ({ file, ...report }))));
-  else {
-    for (const { file, report } of reports) {
-      console.log(lines(file, report).join('\n'));
-      // Notes are no findings: kept off standard output, which is for programs to read.
-      for (const { line, code, says } of report.remarks)
-        console.error(`${file}:${line}: note: ${code}: ${says}`);
-    }
-  }
-  return reports.every(({ report }) => report.holds) ? 0 : 1;
+  if (values.json) {
+    console.log(
+      JSON.stringify(all.map((one) => ({ file: one.file, ...('bundle' in one ? one.bundle : one.report) }))),
+    );
+  } else all.forEach(print);
+  return all.every(held) ? 0 : 1;
 }
 
 function parse() {

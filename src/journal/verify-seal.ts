@@ -68,7 +68,8 @@ function sealedOtherwise(
   return differences.filter((difference) => difference !== null);
 }
 
-async function enrolled(keys: JSONWebKeySet): Promise<ReadonlySet<string>> {
+/** The thumbprints (RFC 7638) of the P-256 keys of a set. */
+export async function enrolled(keys: JSONWebKeySet): Promise<ReadonlySet<string>> {
   const ids = keys.keys.map(async (jwk) => {
     try {
       return await keyId(publicJwkOf(jwk));
