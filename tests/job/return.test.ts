@@ -128,7 +128,7 @@ describe('coming back', () => {
     const at = lastAt(state);
     const back = returnOf(give(state, { type: 'pause' }, at), at + MIN);
     expect(back?.look[0]).toMatch(
-      /^1 of \d+ were counted in this pass .*go over the whole pass once more\.$/,
+      /^1 of [\d.]+ were counted in this pass .*go over the whole pass once more\.$/,
     );
   });
 
