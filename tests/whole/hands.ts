@@ -69,7 +69,22 @@ export class Hands {
   async startJob(job: RegExp, machine: RegExp, person: RegExp): Promise<JobSight> {
     await this.take(/^Start a job/);
     for (const answer of [job, machine, person]) await this.take(answer);
+    const { text } = await until(
+      this.page,
+      'a PIN asked for, or a station',
+      (sight) => sight.screen === 'job' || /your PIN/.test(sight.text),
+    );
+    if (/your PIN/.test(text)) await this.signOn(text);
     return this.atStation();
+  }
+
+  /** Types the PIN of the person who is asked, as the demo workshop's hint has it. */
+  async signOn(text: string): Promise<void> {
+    const first = /(\p{L}+) [^,]*, your PIN/u.exec(text)?.[1] ?? '';
+    const pin = new RegExp(`${first} (\\d{4})`).exec(text.slice(text.indexOf('your PIN')))?.[1];
+    if (pin === undefined) throw new Error(`No PIN for: ${text}`);
+    await this.type(pin);
+    await this.tap('Enter');
   }
 
   async atStation(): Promise<JobSight> {
@@ -99,6 +114,7 @@ export class Hands {
 
   async #overStation(over: NonNullable<JobSight['over']>): Promise<void> {
     if (over.title === 'Paused') return this.tap();
+    if (over.title === 'Sign on') return this.signOn((await this.look()).text);
     const today = new Date().toISOString().slice(0, 10);
     const at = over.options.findIndex(({ text }) => {
       const day = /calibrated until (\S+)/.exec(text)?.[1];
