@@ -30,8 +30,8 @@ export function holdsPart(digest: Digest): Markup {
     return page`<tr class="${conceded ? 'conceded' : ''}">
       <th scope="row">${sayOf(digest, station)}</th>
       <td class="${conceded ? 'bad' : ''}">${evidenceInWords(pass.evidence)}${before}</td>
-      <td>${nameOf(digest, pass.by)}<br>by ${pass.via}</td>
-      <td>${pass.witness ? page`${nameOf(digest, pass.witness.by)}<br>${when(pass.witness.at)}` : '–'}</td>
+      <td class="who">${nameOf(digest, pass.by)}<br>by ${pass.via}</td>
+      <td class="who">${pass.witness ? page`${nameOf(digest, pass.witness.by)}<br>${when(pass.witness.at)}` : '–'}</td>
       <td class="time">${when(pass.at)}</td></tr>`;
   });
   const columns = ['Hold point', 'Opened by', 'Person', 'Witness', 'At'];
@@ -88,13 +88,13 @@ export function troublesPart(digest: Digest): Markup {
     return page`<tr class="${decided?.decision === 'concession' ? 'conceded' : ''}">
       <td class="number">${number}</td>
       <td>${says}<br>at “${sayOf(digest, station)}”${attached.length > 0 ? page`<br>${attached.length} attached` : null}</td>
-      <td>${nameOf(digest, by)}<br>${when(at)}</td>
+      <td class="who">${nameOf(digest, by)}<br>${when(at)}</td>
       <td class="${decided ? '' : 'bad'}"><b>${decisionInWords(trouble)}</b>${
         decided
           ? page`<br>${decided.says}${decided.station ? page`<br>back to “${sayOf(digest, decided.station)}”` : null}`
           : null
       }</td>
-      <td>${decided ? page`${nameOf(digest, decided.by)}<br>${when(decided.at)}` : '–'}</td></tr>`;
+      <td class="who">${decided ? page`${nameOf(digest, decided.by)}<br>${when(decided.at)}` : '–'}</td></tr>`;
   });
   const columns = ['No.', 'Nonconformance', 'Raised by', 'Decision', 'Decided by'];
   return table('Nonconformances', columns, rows, 'None was raised.');
@@ -116,7 +116,7 @@ export function toolsPart({ tools }: Digest): Markup {
 export function refusedPart(digest: Digest): Markup {
   const rows = digest.refused.map(
     ({ seq, at, by, station, sentence }) => page`<tr>
-      <td class="number">${seq}</td><td class="time">${momentInWords(at)}</td><td>${nameOf(digest, by)}</td>
+      <td class="number">${seq}</td><td class="time">${momentInWords(at)}</td><td class="who">${nameOf(digest, by)}</td>
       <td>${sayOf(digest, station)}</td><td>${sentence}</td></tr>`,
   );
   return table(
@@ -157,8 +157,9 @@ export function timesPart(digest: Digest, history: ReadonlyMap<string, StationHi
       <td class="number">${spanInWords(ms)}</td>
       <td class="number">${usual ? spanInWords(usual.median) : '–'}</td>
       <td class="number">${usual ? spanInWords(usual.p80) : '–'}</td>
-      <td class="number">${usual?.jobs ?? 0}</td></tr>`;
+      <td class="number">${usual?.jobs ?? 0}</td>
+      <td class="bad">${usual && ms > usual.p80 ? 'long' : ''}</td></tr>`;
   });
-  const columns = ['Station', 'Time', 'Usual (median)', '80 % take at most', 'Jobs'];
+  const columns = ['Station', 'Time', 'Usual (median)', '80 % take at most', 'Jobs', ''];
   return table('Time at each station', columns, rows, 'No time was spent.');
 }

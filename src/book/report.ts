@@ -71,8 +71,8 @@ const signaturesPart = ({ signatures }: Digest): Markup => page`<h2>Signatures i
     <thead><tr><th scope="col">Printed name</th><th scope="col">Date and time</th><th scope="col">Meaning</th><th scope="col">Identified by</th><th scope="col">Record</th></tr></thead>
     <tbody>${signatures.map(
       ({ person, at, meaning, identified, seq }) => page`<tr>
-        <th scope="row">${person.name}<br>${person.role} · ${person.id}</th>
-        <td class="time">${momentInWords(at)}</td><td>${meaning}</td><td>${identified}</td>
+        <th scope="row" class="who">${person.name}<br>${person.role} · ${person.id}</th>
+        <td class="time">${momentInWords(at)}</td><td>${meaning}</td><td class="who">${identified.split(', ').map((part, at) => page`${at > 0 ? page`<br>` : null}${part}`)}</td>
         <td class="number">${seq ?? 'seal'}</td></tr>`,
     )}</tbody>
   </table>`;

@@ -1,0 +1,162 @@
+import type { JSONWebKeySet } from 'jose';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { MAX_FILE } from '../../journal/file.ts';
+import { proofOf } from '../../journal/proved.ts';
+import { type Report, verifyFile } from '../../journal/verify.ts';
+import { isKeySet } from '../../journal/verify-seal.ts';
+import { isZip, MAX_BUNDLE } from '../unpack.ts';
+import { type BundleReport, verifyBundle } from '../verify-bundle.ts';
+import { momentInWords } from '../words.ts';
+import { bookStyle, tell } from './book-style.dom.ts';
+
+type Verified = { readonly name: string } & (
+  | { readonly record: Report }
+  | { readonly bundle: BundleReport }
+  | { readonly says: string }
+);
+
+/** Verifying files that were brought along: dropped on the page, or chosen. Nothing of them is kept. */
+export class VerifyPage extends LitElement {
+  static override properties = {
+    keys: { attribute: false },
+    results: { state: true },
+    more: { state: true },
+    busy: { state: true },
+    over: { state: true },
+  };
+  /** The key of this bench. */
+  declare keys: JSONWebKeySet;
+  declare results: readonly Verified[];
+  /** Keys of other benches, brought along too. */
+  declare more: JSONWebKeySet | null;
+  declare busy: boolean;
+  declare over: boolean;
+
+  static override styles = [
+    bookStyle,
+    css`
+      .place { border: 3px dashed var(--ink-2); padding: 1.5rem; }
+      .place.over { border-style: solid; background: var(--paper-2); }
+      section { border-bottom: 2px solid var(--ink); padding: 0 0 1rem; }
+      ul { padding-left: 1.2rem; }
+    `,
+  ];
+
+  constructor() {
+    super();
+    this.keys = { keys: [] };
+    this.results = [];
+    this.more = null;
+    this.busy = false;
+    this.over = false;
+  }
+
+  override render(): TemplateResult {
+    return html`<h1 tabindex="-1">Verify records</h1>
+      <p class="lead">A record file (.holdfast.jsonl) or a bundle (.zip) from this bench or another. Every line is looked at: form, chain, seal, procedure, every event
+        run again, every hold point. The file is not kept.</p>
+      <div class="place ${this.over ? 'over' : ''}" @dragover=${this.#dragged} @dragleave=${this.#dragged} @drop=${this.#dropped}>
+        <label>Drop files here, or choose them
+          <input type="file" multiple accept=".jsonl,.zip,.json" @change=${(event: Event) => this.#take((event.target as HTMLInputElement).files)} />
+        </label>
+      </div>
+      <p>Seals are held against the key of this bench${this.more ? ` and ${this.more.keys.length} keys that you brought` : ''}. For records of other
+        benches choose their keys too (a JWK Set, .json). <button type="button" @click=${() => tell(this, 'save-keys', null)}>Save the key of this bench</button></p>
+      <div role="status">${this.busy ? html`<p>Looking …</p>` : this.results.map((result) => this.#result(result))}</div>`;
+  }
+
+  #dragged = (event: DragEvent) => {
+    event.preventDefault();
+    this.over = event.type === 'dragover';
+  };
+
+  #dropped = (event: DragEvent) => {
+    event.preventDefault();
+    this.over = false;
+    void this.#take(event.dataTransfer?.files ?? null);
+  };
+
+  async #take(files: FileList | null): Promise<void> {
+    this.busy = true;
+    this.results = [];
+    const chosen = [...(files ?? [])];
+    const results: Verified[] = [];
+    // Keys first, in whatever order they were chosen: the records are held against them.
+    for (const file of chosen.filter(({ name }) => name.endsWith('.json')))
+      results.push(...(await this.#takeKeys(file)));
+    const options = { keys: { keys: [...this.keys.keys, ...(this.more?.keys ?? [])] }, prove: proofOf };
+    for (const file of chosen.filter(({ name }) => !name.endsWith('.json'))) {
+      const { name, size } = file;
+      if (size > (name.endsWith('.zip') ? MAX_BUNDLE : MAX_FILE)) {
+        results.push({ name, says: 'This file is far larger than any record.' });
+        continue;
+      }
+      const bytes = new Uint8Array(await file.arrayBuffer());
+      if (isZip(bytes)) results.push({ name, bundle: await verifyBundle(bytes, options) });
+      else results.push({ name, record: await verifyFile(bytes, options) });
+    }
+    this.results = results;
+    this.busy = false;
+  }
+
+  async #takeKeys(file: File): Promise<Verified[]> {
+    try {
+      const value: unknown = JSON.parse(await file.text());
+      if (isKeySet(value)) {
+        this.more = value;
+        return [];
+      }
+    } catch {
+      // Said below.
+    }
+    return [
+      { name: file.name, says: 'This is no set of public keys (JWK Set, of the form {"keys": [...]}).' },
+    ];
+  }
+
+  #result(result: Verified): TemplateResult {
+    if ('says' in result)
+      return html`<section><h2>${result.name}</h2><p class="bad">✕ ${result.says}</p></section>`;
+    if ('record' in result) return html`<section>${this.#record(result.name, result.record)}</section>`;
+    const { holds, findings, remarks, records, manifest } = result.bundle;
+    return html`<section>
+      <h2>${result.name}</h2>
+      ${
+        holds && manifest
+          ? html`<p class="good">✓ The bundle holds: ${records.length} records of ${manifest.from} to ${manifest.to}, sealed by ${manifest.signedBy.name} (${manifest.signedBy.role}), ${momentInWords(manifest.signedAt)}.</p>
+              <p>${manifest.meaning}.</p>`
+          : html`<p class="bad">✕ The bundle does not hold.</p>`
+      }
+      <ul>
+        ${findings.map(({ file, says }) => html`<li class="bad">${file ? `${file}: ` : ''}${says}</li>`)}
+        ${remarks.map((says) => html`<li>${says}</li>`)}
+      </ul>
+      ${records.map(({ file, report }) => this.#record(file, report))}
+    </section>`;
+  }
+
+  #record(name: string, { holds, findings, remarks, record }: Report): TemplateResult {
+    return html`<h2 class="long">${name}</h2>
+      ${
+        holds && record
+          ? html`<p class="good">✓ The record holds: ${record.procedure.title} on ${record.machine}, ${record.outcome}, ${record.records} records, opened ${momentInWords(record.openedAt)}, sealed by ${record.sealedBy?.name ?? '?'} ${momentInWords(record.sealedAt ?? '')}.</p>`
+          : html`<p class="bad">✕ The record does not hold${record ? html`: ${record.machine}, ${record.procedure.title}` : nothing}.</p>`
+      }
+      ${
+        findings.length + remarks.length === 0
+          ? nothing
+          : html`<ul>
+              ${findings.map(({ line, says }) => html`<li class="bad">Line ${line}: ${says}</li>`)}
+              ${remarks.map(({ line, says }) => html`<li>Line ${line}: ${says}</li>`)}
+            </ul>`
+      }`;
+  }
+}
+
+customElements.define('hf-book-verify', VerifyPage);
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'hf-book-verify': VerifyPage;
+  }
+}
