@@ -71,8 +71,12 @@ export function settledBy(definition: Definition, trail: Trail, event: JournalRe
       const { awaiting: _, ...rest } = here;
       return [...trail.slice(0, -1), rest];
     }
-    case 'callOff':
-      return settleHere(trail, { called: { ...here.called, [event.item]: event.toolId ?? null } });
+    case 'callOff': {
+      const items = station.kind === 'kit' ? station.items : [];
+      const isTool = items.some(({ key, tool }) => key === event.item && tool !== undefined);
+      const toolId = isTool ? (event.toolId ?? null) : null;
+      return settleHere(trail, { called: { ...here.called, [event.item]: toolId } });
+    }
     case 'lookUp':
       return settleHere(trail, { figures: { ...here.figures, [event.figure]: event.value } });
     case 'choose':

@@ -105,10 +105,14 @@ function failHold({ context }: Args): JobContext {
   return withHere(context, ({ awaiting: _, ...visit }) => ({ ...visit, failed: (visit.failed ?? 0) + 1 }));
 }
 
-function callOff({ context, event }: Args): JobContext {
-  if (event.type !== 'callOff') return context;
+function callOff(definition: Definition, { context, event }: Args, { station }: StationParams): JobContext {
+  const meta = stationOf(definition, station);
+  if (event.type !== 'callOff' || meta?.kind !== 'kit') return context;
   const { item, toolId = null } = event;
-  return withHere(context, (visit) => ({ ...visit, called: { ...visit.called, [item]: toolId } }));
+  // A number given with an item that is no tool (gloves, scanned with a wrench in the other hand) brings no tool along:
+  // unchecked as it is, it would later stand in the way of the right one.
+  const tool = meta.items.find(({ key }) => key === item)?.tool === undefined ? null : toolId;
+  return withHere(context, (visit) => ({ ...visit, called: { ...visit.called, [item]: tool } }));
 }
 
 function setFact(definition: Definition, { context, event }: Args, { station }: StationParams): JobContext {
@@ -218,7 +222,7 @@ export function actionsFor(definition: Definition) {
     passHold: to((args, params) => passHold(definition, args, params)),
     awaitWitness: to((args, params) => awaitWitness(definition, args, params)),
     failHold: to(failHold),
-    callOff: to(callOff),
+    callOff: to((args, params) => callOff(definition, args, params)),
     setFact: to((args, params) => setFact(definition, args, params)),
     setFigure: to(setFigure),
     giveFigures: to((args, params) => giveFigures(definition, args, params)),

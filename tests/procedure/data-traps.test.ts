@@ -2,13 +2,15 @@ import canonicalize from 'canonicalize';
 import { expect, test } from 'vitest';
 import { isReference } from '../../src/procedure/amounts.ts';
 import type { JobContext } from '../../src/procedure/context.ts';
-import { startingContext } from '../../src/procedure/context.ts';
+import { calledOff, startingContext } from '../../src/procedure/context.ts';
+import { decide } from '../../src/procedure/decide.ts';
 import { holdsNotPassed } from '../../src/procedure/guards.ts';
 import { hold, kit, oneOf, procedure, step } from '../../src/procedure/index.ts';
+import { machineFor } from '../../src/procedure/machine.ts';
 import { missingItems } from '../../src/procedure/settle-aids.ts';
 import type { KitStation, WorkingStation } from '../../src/procedure/station.ts';
 import { runFor } from '../../src/procedure/working-run.ts';
-import { sampleInput } from './sample.ts';
+import { NOON, sample, sampleInput } from './sample.ts';
 
 // Names that every plain object answers to, and the order of keys that canonical JSON changes.
 
@@ -85,4 +87,16 @@ test('a working that cannot give the figure it is there for has no answer', () =
   expect(none.fault?.code).toBe('nothing-fits');
   const { gives: _, ...showing } = station;
   expect(runFor(showing, inputs(560.001, 560.002)).output?.pitches).toBeNull();
+});
+
+test('a wrench scanned with the gloves does not come along, and does not lock the right one out', () => {
+  const machine = machineFor(sample);
+  const start = machine.start(sampleInput);
+  const by = { by: 'ada', via: 'scanner', at: NOON + 1000 } as const;
+  const gloves = decide(machine, start, { type: 'callOff', item: 'gloves', toolId: 'T2', ...by });
+  expect(gloves.outcome).toBe('accepted');
+  expect(calledOff(gloves.snapshot.context)).toEqual({ gloves: null });
+  const wrench = decide(machine, gloves.snapshot, { type: 'callOff', item: 'wrench', toolId: 'T1', ...by });
+  expect(wrench.outcome).toBe('accepted');
+  expect(calledOff(wrench.snapshot.context)).toEqual({ gloves: null, wrench: 'T1' });
 });
