@@ -2,6 +2,7 @@ import { followUps, type JobCard } from '../../job/shelf.ts';
 import { jobsOn } from '../desk.dom.ts';
 import { emptyOrder } from '../order.ts';
 import { type ShelfItem, shelfList } from '../shelf-list.ts';
+import { BookScene } from './book-scene.ts';
 import { type ListContent, ListScene } from './list-scene.ts';
 import { OrderScene } from './order-scene.ts';
 import { PedalScene } from './pedal-scene.ts';
@@ -48,6 +49,8 @@ export class ShelfScene extends ListScene {
         return bench.toJob(item.job);
       case 'pedal':
         return bench.show(new PedalScene(bench));
+      case 'book':
+        return bench.show(await BookScene.open(bench));
       case 'planner':
         return bench.show(new PlanMachineScene(bench));
       case 'start':
