@@ -14,6 +14,10 @@ function around(state: ReturnType<typeof jobAt>, worker: string): Around {
     view: viewOf(state, worker),
     before: null,
     voided: 0,
+    people,
+    worker,
+    visited: [],
+    fresh: () => true,
     witnesses: people.filter(({ id, role }) => id !== worker && role !== 'apprentice'),
   };
 }
@@ -23,7 +27,7 @@ describe('a hold that opens for a figure and waits for its witness', () => {
 
   test('takes the long press of the witness, under the name of the witness', () => {
     expect(at.view.hold).toMatchObject({ byFigure: true, awaitingFor: 'Ben' });
-    const { effects } = gestureAt({ ...freshConsole, at: 1 }, long, at);
+    const { effects } = gestureAt({ ...freshConsole, witness: 'cyd' }, long, at);
     expect(effects).toEqual([
       { kind: 'event', event: { type: 'witness', evidence: { kind: 'press', heldMs: 1400 } }, by: 'cyd' },
     ]);
@@ -38,7 +42,7 @@ describe('a hold that opens for a figure and waits for its witness', () => {
 
   test('a tap lights the next witness and gives nothing', () => {
     const { console, effects } = gestureAt(freshConsole, tap, at);
-    expect([console.at, effects]).toEqual([1, []]);
+    expect([console.witness, effects]).toEqual(['cyd', []]);
   });
 });
 

@@ -69,22 +69,9 @@ export class Hands {
   async startJob(job: RegExp, machine: RegExp, person: RegExp): Promise<JobSight> {
     await this.take(/^Start a job/);
     for (const answer of [job, machine, person]) await this.take(answer);
-    const { text } = await until(
-      this.page,
-      'a PIN asked for, or a station',
-      (sight) => sight.screen === 'job' || /your PIN/.test(sight.text),
-    );
-    if (/your PIN/.test(text)) await this.signOn(text);
+    const { screen, text } = await until(this.page, 'the next question', ({ screen }) => screen !== 'list');
+    if (screen === 'pin') await this.givePin(text);
     return this.atStation();
-  }
-
-  /** Types the PIN of the person who is asked, as the demo workshop's hint has it. */
-  async signOn(text: string): Promise<void> {
-    const first = /(\p{L}+) [^,]*, your PIN/u.exec(text)?.[1] ?? '';
-    const pin = new RegExp(`${first} (\\d{4})`).exec(text.slice(text.indexOf('your PIN')))?.[1];
-    if (pin === undefined) throw new Error(`No PIN for: ${text}`);
-    await this.type(pin);
-    await this.tap('Enter');
   }
 
   async atStation(): Promise<JobSight> {
@@ -103,18 +90,35 @@ export class Hands {
   async #right(sight: JobSight): Promise<void> {
     if (sight.over) return this.#overStation(sight.over);
     if (sight.asked) return this.giveFigure(this.figureFor(sight));
-    if (sight.witnesses.length > 0) {
-      await this.tap('Digit1');
-      return this.hold();
-    }
+    if (sight.witnesses.length > 0) return this.#witness();
     if (sight.hold) return this.hold();
     if (sight.choices.length > 0) return this.#choose(sight);
     return this.tap();
   }
 
+  /** The first who may comes, says who they are, looks, and keeps the pedal down. */
+  async #witness(): Promise<void> {
+    await this.tap('Digit1');
+    const { job } = await this.look();
+    if (job?.over?.title === 'Sign on') {
+      await this.givePin(job.over.text);
+      await until(this.page, 'the hold again', (sight) => sight.job?.over === null);
+    }
+    return this.hold();
+  }
+
+  /** Types the PIN of the person who is asked for it, as the demo workshop's hint on the screen has it. */
+  async givePin(asked: string): Promise<void> {
+    const name = /(\S+)( \S+)?, your PIN/.exec(asked)?.[1] ?? '';
+    const pin = new RegExp(`${name} (\\d+)`).exec(asked)?.[1];
+    if (pin === undefined) throw new Error(`No PIN is known: ${asked}`);
+    await this.type(pin);
+    await this.tap('Enter');
+  }
+
   async #overStation(over: NonNullable<JobSight['over']>): Promise<void> {
     if (over.title === 'Paused') return this.tap();
-    if (over.title === 'Sign on') return this.signOn((await this.look()).text);
+    if (over.title === 'Sign on') return this.givePin(over.text);
     const today = new Date().toISOString().slice(0, 10);
     const at = over.options.findIndex(({ text }) => {
       const day = /calibrated until (\S+)/.exec(text)?.[1];

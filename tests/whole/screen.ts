@@ -26,7 +26,7 @@ export interface JobSight {
   readonly figures: readonly ShownFigure[];
   readonly asked: { readonly label: string; readonly typed: string; readonly readBack: boolean } | null;
   readonly choices: readonly Line[];
-  readonly over: { readonly title: string; readonly options: readonly Line[] } | null;
+  readonly over: { readonly title: string; readonly options: readonly Line[]; readonly text: string } | null;
   readonly accepted: string;
   readonly refused: string;
   readonly fault: string;
@@ -37,7 +37,7 @@ export interface JobSight {
 
 /** What a person sees. */
 export interface Sight {
-  readonly screen: 'none' | 'list' | 'job' | 'end' | 'other';
+  readonly screen: 'none' | 'list' | 'pin' | 'job' | 'end' | 'other';
   readonly heading: string;
   readonly options: readonly Line[];
   readonly job: JobSight | null;
@@ -76,6 +76,7 @@ function readScreen(): Sight {
   const over = station?.querySelector('.over');
   const screens: Record<string, Sight['screen']> = {
     'hf-choose': 'list',
+    'hf-sign-on': 'pin',
     'hf-finish': 'end',
     'hf-job': 'job',
   };
@@ -108,7 +109,7 @@ function readScreen(): Sight {
               }
             : null,
           choices: over ? [] : lines(station),
-          over: over ? { title: one(over, 'h2'), options: lines(over) } : null,
+          over: over ? { title: one(over, 'h2'), options: lines(over), text: textOf(over) } : null,
           accepted: one(station, '.last .yes'),
           refused: all(station, '.last .no')
             .map(textOf)

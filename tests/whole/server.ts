@@ -13,9 +13,11 @@ export interface Server {
 
 /** The command behind `npm start`, on a port that is free: builds the app when it is older than its sources. */
 export async function serve(): Promise<Server> {
+  // The test runner's NODE_ENV would make it a build for developers.
+  const { NODE_ENV: _, ...env } = process.env;
   const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/start.ts'], {
     cwd: ROOT,
-    env: { ...process.env, PORT: '0' },
+    env: { ...env, PORT: '0' },
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   const gone = once(child, 'exit');
