@@ -10,7 +10,7 @@ import { choose } from './chooser.ts';
 import { type Capture, nextInTalk, type Talk, type TalkAround } from './talk.ts';
 
 /** What lies over the station: nothing, or something that is answered first. */
-export type Over = 'none' | 'why' | 'words' | 'back' | 'stop' | 'note' | 'tools' | 'talk';
+export type Over = 'none' | 'why' | 'words' | 'picture' | 'back' | 'stop' | 'note' | 'tools' | 'talk';
 
 /** What the hand has done at a station so far and the job does not know yet. */
 export interface Console {
@@ -31,6 +31,11 @@ export interface Console {
   readonly pinFault: string | null;
   /** The person who is about to witness. */
   readonly witness: string | null;
+  /** Which page of the station is shown, and which of what lies over it. */
+  readonly page: number;
+  readonly overPage: number;
+  /** Every page of the station has been shown. */
+  readonly readOut: boolean;
 }
 
 export const freshConsole: Console = {
@@ -44,9 +49,12 @@ export const freshConsole: Console = {
   pin: '',
   pinFault: null,
   witness: null,
+  page: 0,
+  overPage: 0,
+  readOut: false,
 };
 
-export type Ask = 'again' | 'howMuch' | 'readBack' | 'why' | 'words';
+export type Ask = 'again' | 'howMuch' | 'readBack' | 'why' | 'words' | 'picture';
 
 /** What comes of a gesture besides a changed console. */
 export type Effect =
@@ -138,12 +146,14 @@ function whilePaused(console: Console, gesture: Gesture, back: Return | null): T
 }
 
 function commandKey(console: Console, name: Command): Turn {
-  const show = (over: Over, what: Ask) => turn({ ...console, over }, { kind: 'speak', what });
+  const show = (over: Over, what: Ask) => turn({ ...console, over, overPage: 0 }, { kind: 'speak', what });
   switch (name) {
     case 'why':
       return show('why', 'why');
     case 'words':
       return show('words', 'words');
+    case 'showMe':
+      return show('picture', 'picture');
     case 'again':
       return turn(console, { kind: 'speak', what: 'again' });
     case 'howMuch':

@@ -25,8 +25,11 @@ import {
   freshConsole,
   gestureAt,
   startTalk,
+  type Turn,
 } from './console.ts';
 import type { Desk } from './desk.dom.ts';
+import { pictureInWords } from './parts/picture.ts';
+import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
 import { type Capture, nextInTalk, type TalkNext } from './talk.ts';
 import { meaningOf } from './typed.ts';
 
@@ -39,12 +42,15 @@ export class JobDesk implements ReactiveController {
   readonly #desk: Desk;
   readonly #runner: Runner;
   readonly #tell: (job: string) => void;
+  readonly #forget: () => void;
   readonly #clock: SteadyClock;
   /** When a person last pressed or said something, ms since 1970. */
   #inputAt = 0;
   #writer: Writer | null = null;
   #timer = 0;
   console: Console = freshConsole;
+  /** How many pages the screen needs: it says so after each layout. */
+  pages: Pages = ONE_PAGE;
   fault: string | null = null;
   view: StationView;
   worker: string;
@@ -56,9 +62,10 @@ export class JobDesk implements ReactiveController {
     desk: Desk,
     job: string,
     tell: (job: string) => void,
+    forget: () => void,
   ): Promise<JobDesk> {
     const records = await desk.store.read(job);
-    const opened = new JobDesk(host, desk, jobFrom(records), tell);
+    const opened = new JobDesk(host, desk, jobFrom(records), tell, forget);
     await opened.#claim(false);
     await opened.#pauseIfLeft();
     return opened;
@@ -69,10 +76,12 @@ export class JobDesk implements ReactiveController {
     desk: Desk,
     state: JobState,
     tell: (job: string) => void,
+    forget: () => void,
   ) {
     this.#host = host;
     this.#desk = desk;
     this.#tell = tell;
+    this.#forget = forget;
     // Time goes on from the last record, whatever was done to the device's clock meanwhile.
     const last = state.records[state.records.length - 1];
     this.#clock = steadyClock(desk.clocks, (last && fromMoment(last.at)) ?? 0);
@@ -223,10 +232,15 @@ export class JobDesk implements ReactiveController {
     if (this.readOnly) return this.#whileReading(gesture);
     if (gesture.kind === 'holding' && gesture.full && !this.console.press?.full)
       this.#desk.speaker.tone('full');
-    const { console, effects } = gestureAt(this.console, gesture, this.#around());
+    const via: Via = 'via' in gesture ? gesture.via : 'keys';
+    return this.#take(gesture, gestureAt(this.console, gesture, this.#around()), via);
+  }
+
+  /** What a gesture or phrase means, once the station has been read to its end. Returns true when the job is left. */
+  #take(gesture: Gesture | null, meant: Turn, via: Via): boolean {
+    const { console, effects } = readOn(this.console, gesture, meant, this.view, this.pages);
     this.console = console;
     this.#host.requestUpdate();
-    const via: Via = 'via' in gesture ? gesture.via : 'keys';
     return effects.map((effect) => this.#effect(effect, via)).some((leaves) => leaves);
   }
 
@@ -256,8 +270,14 @@ export class JobDesk implements ReactiveController {
         this.#desk.speaker.say(this.#spoken('readBack'));
         break;
       case 'tool':
-        this.#dispatch(
-          { kind: 'event', event: { type: 'callOff', item: meaning.item, toolId: meaning.toolId } },
+        this.#take(
+          null,
+          {
+            console: this.console,
+            effects: [
+              { kind: 'event', event: { type: 'callOff', item: meaning.item, toolId: meaning.toolId } },
+            ],
+          },
           'scanner',
         );
         break;
@@ -314,15 +334,24 @@ export class JobDesk implements ReactiveController {
 
   #published(state: JobState, decision: Decision | null): void {
     const moved = state.snapshot.station !== this.view.station || state.snapshot.outcome !== 'open';
+    const awaited = this.view.hold?.awaitingFor ?? null;
     this.worker = workerOf(state);
     this.view = viewOf(state, this.worker);
+    // What is down now was meant for the screen before, unless a press brought this one.
+    const via = state.records[state.records.length - 1]?.via;
+    if (decision === null || (via !== 'pedal' && via !== 'keys')) this.#forget();
     if (decision) this.#tell(state.job);
     if (decision?.outcome === 'refused') {
+      // The refusal is the first page; what was read out stays read out.
+      this.console = { ...this.console, page: 0 };
       this.#askWho(state, decision.reason.code);
       this.#desk.speaker.tone('refused');
       this.#desk.speaker.say([decision.reason.sentence]);
     } else {
       if (moved) this.console = freshConsole;
+      // Another person confirms now, and reads it all for themselves.
+      if (awaited !== (this.view.hold?.awaitingFor ?? null))
+        this.console = { ...this.console, page: 0, readOut: false };
       this.#desk.speaker.tone(this.view.hold ? 'hold' : 'accepted');
       this.announce();
     }
@@ -346,9 +375,9 @@ export class JobDesk implements ReactiveController {
       case 'readBack':
         return [`${readBack(console.entry)} ${spokenUnit(view.asked?.unit ?? '')}. Is that right?`];
       case 'why':
-        return view.why
-          ? [view.why]
-          : (view.result?.answers.map((a) => `${a.label} ${digitByDigit(a.digits)}`) ?? []);
+        return whySpoken(view);
+      case 'picture':
+        return [pictureInWords(view) ?? 'There is no drawing for this station.'];
       case 'words':
         return [];
     }
@@ -387,6 +416,15 @@ export class JobDesk implements ReactiveController {
       this.#host.requestUpdate();
     };
   }
+}
+
+/** The reason for the station and for each of its cautions; at a working the result. */
+function whySpoken({ why, cautions, result }: StationView): string[] {
+  const reasons = [why, ...cautions.map((caution) => caution.why)].filter(
+    (reason) => typeof reason === 'string',
+  );
+  if (reasons.length > 0) return reasons;
+  return result?.answers.map((answer) => `${answer.label} ${digitByDigit(answer.digits)}`) ?? [];
 }
 
 /** Who does the work now: the one it was handed to, else the one who opened the job. */

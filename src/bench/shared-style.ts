@@ -1,10 +1,17 @@
 import { css } from 'lit';
+import './type-tokens.ts';
 
-/** What every screen shares: sizes that follow the screen, key caps, the strip of offers. */
+/**
+ * What every screen shares: distances that follow the screen, type that follows the eye. No text is smaller than
+ * `--small`; what has to be read is at least `--text`. `--near`: for screens that are worked with a hand on them.
+ */
 export const shared = css`
   :host {
     --u: min(1vw, 1.6vh);
     --edge: calc(2.4 * var(--u));
+    --small: max(calc(1.9 * var(--u)), var(--least));
+    --text: max(calc(2.5 * var(--u)), var(--reading));
+    --hand: max(calc(1.9 * var(--u)), var(--near));
     box-sizing: border-box;
     display: grid;
     height: 100%;
@@ -13,17 +20,18 @@ export const shared = css`
     line-height: 1.15;
   }
   * { box-sizing: border-box; }
-  h1, h2, p, ul, ol, dl, dd { margin: 0; padding: 0; }
+  [hidden] { display: none !important; }
+  h1, h2, p, ul, ol, dl, dd, figure { margin: 0; padding: 0; }
   ul, ol { list-style: none; }
   kbd {
     font: inherit;
     font-weight: 700;
     padding: 0.08em 0.42em 0.12em;
-    border: 0.1em solid currentColor;
+    border: max(0.1em, 2px) solid currentColor;
     border-radius: 0.28em;
     white-space: nowrap;
   }
-  .small { font-size: calc(1.9 * var(--u)); color: var(--ink-2); }
+  .small { font-size: var(--small); color: var(--ink-2); }
   @media (orientation: portrait) {
     :host { --u: min(1.6vw, 1vh); }
   }

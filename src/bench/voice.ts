@@ -83,6 +83,7 @@ const KEYS: Readonly<Partial<Record<Offered, Command>>> = {
   again: 'again',
   howMuch: 'howMuch',
   words: 'words',
+  showMe: 'showMe',
   note: 'note',
   trouble: 'trouble',
   stop: 'stop',

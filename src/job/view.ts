@@ -12,6 +12,7 @@ import { roundProgress } from '../procedure/settle-work.ts';
 import type { Caution, Measure, Station, StationKind } from '../procedure/station.ts';
 import { passFractions, tightenOrder } from '../trade/tighten-order.ts';
 import { explainWorking } from '../trade/workings.ts';
+import { type AdjusterView, adjusterView } from './adjuster.ts';
 import type { BigFigure } from './figures.ts';
 import { bigFigure, figureToHit, shownFigures } from './figures.ts';
 import type { Progress } from './road.ts';
@@ -86,6 +87,7 @@ export interface StationView {
   readonly why: string | null;
   readonly cautions: readonly Caution[];
   readonly drawing: string | null;
+  readonly adjuster: AdjusterView | null;
   readonly figures: readonly BigFigure[];
   readonly asked: Asked | null;
   readonly hold: HoldView | null;
@@ -222,6 +224,7 @@ export function viewOf(state: JobState, worker: string): StationView {
     why: station?.why ?? null,
     cautions: station?.cautions ?? [],
     drawing: station?.drawing ?? null,
+    adjuster: station ? adjusterView(context, station) : null,
     figures: [...toHit, ...shownFigures(station?.shows ?? [], context)],
     asked: station ? askedAt(definition, context, station) : null,
     hold: station?.kind === 'hold' ? holdView(context, station, worker) : null,

@@ -12,6 +12,7 @@ export type Command =
   | 'again'
   | 'howMuch'
   | 'words'
+  | 'showMe'
   | 'note'
   | 'trouble'
   | 'stop';
@@ -40,6 +41,8 @@ const elsewhere: readonly Offer[] = [
 ];
 
 const howMuch: Offer = { command: 'howMuch', says: 'how much', press: 'M', does: 'say the figure' };
+
+const showMe: Offer = { command: 'showMe', says: 'show me', press: 'G', does: 'show it large' };
 
 const go = (does: string): Offer => ({ command: 'go', says: 'next step', press: 'tap', does });
 
@@ -96,8 +99,9 @@ export function offersAt(view: StationView): readonly Offer[] {
     return [{ command: 'resume', says: 'resume job', press: 'tap', does: 'go on with the job' }];
   }
   const figure = view.figures.length > 0 ? [howMuch] : [];
-  const reason = view.why || view.result ? [why] : [];
-  return [...mainOffers(view), ...figure, ...reason, ...always];
+  const reason = view.why || view.result || view.cautions.some(({ why }) => why) ? [why] : [];
+  const picture = view.round || view.drawing || view.adjuster ? [showMe] : [];
+  return [...mainOffers(view), ...figure, ...reason, ...picture, ...always];
 }
 
 /** Everything that can be said or pressed at this station now. */

@@ -23,7 +23,17 @@ export interface Binding {
 }
 
 /** Commands with a letter of their own, so that everything can be reached from the keyboard alone. */
-export type Command = 'pause' | 'why' | 'again' | 'howMuch' | 'trouble' | 'note' | 'stop' | 'fail' | 'words';
+export type Command =
+  | 'pause'
+  | 'why'
+  | 'again'
+  | 'howMuch'
+  | 'trouble'
+  | 'note'
+  | 'stop'
+  | 'fail'
+  | 'words'
+  | 'showMe';
 
 /** Which codes play which role, and which characters are commands. Plain JSON: it can be stored as it is. */
 export interface Layout {
@@ -47,6 +57,7 @@ export const COMMANDS: Layout['commands'] = {
   n: 'note',
   s: 'stop',
   f: 'fail',
+  g: 'showMe',
   '?': 'words',
 };
 

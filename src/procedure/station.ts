@@ -7,6 +7,8 @@ export type SignalWord = 'danger' | 'warning' | 'caution' | 'notice';
 export interface Caution {
   readonly word: SignalWord;
   readonly text: string;
+  /** The failure that it prevents, where the text does not say it all: told to whoever asks why. */
+  readonly why?: string;
 }
 
 /** What every station says and shows. All of it is plain data: a published revision never changes. */

@@ -8,45 +8,50 @@ const alert = html`<svg viewBox="0 0 48 44" aria-hidden="true">
   <circle cx="24" cy="35.4" r="3" fill="currentColor" />
 </svg>`;
 
+export function cautionPanel({ word, text }: Caution): TemplateResult {
+  return html`<section class="caution ${word}" data-block="caution" data-room>
+    <h2>${word === 'notice' ? nothing : alert}<span>${word}</span></h2>
+    <p>${text}</p>
+  </section>`;
+}
+
 /** Cautions in their signal words, the gravest first, above the instruction. */
 export function cautionPanels(cautions: readonly Caution[]): TemplateResult | typeof nothing {
   if (cautions.length === 0) return nothing;
-  return html`<div class="cautions">
-    ${cautions.map(
-      ({ word, text }) => html`<section class="caution ${word}">
-        <h2>${word === 'notice' ? nothing : alert}<span>${word}</span></h2>
-        <p>${text}</p>
-      </section>`,
-    )}
-  </div>`;
+  return html`<div class="cautions" data-holds>${cautions.map(cautionPanel)}</div>`;
 }
 
 export const cautionStyle = css`
-  .cautions { display: grid; gap: calc(0.8 * var(--u)); }
+  .cautions { display: grid; gap: calc(0.8 * var(--u)); min-width: 0; grid-template-columns: minmax(0, 1fr); }
   .caution {
     display: grid;
-    grid-template-columns: auto 1fr;
+    grid-template-columns: auto minmax(0, 1fr);
     align-items: stretch;
-    border: calc(0.35 * var(--u)) solid var(--z);
+    border: max(calc(0.35 * var(--u)), 3px) solid var(--z);
     background: var(--paper);
     color: var(--ink);
+    font-size: var(--body, var(--text));
   }
   .caution h2 {
     display: flex;
     align-items: center;
-    gap: 0.35em;
-    padding: 0.3em 0.6em;
+    gap: 0.3em;
+    padding: 0.2em 0.5em;
     background: var(--z);
     color: var(--on-z);
-    font-size: calc(2.6 * var(--u));
-    letter-spacing: 0.03em;
+    font-size: inherit;
+    line-height: 1;
+    letter-spacing: 0.02em;
     text-transform: uppercase;
   }
-  .caution h2 svg { height: 1.1em; width: 1.2em; }
-  .caution p { padding: 0.35em 0.7em; font-size: calc(2.7 * var(--u)); align-self: center; }
-  .caution.caution { --z: var(--z-caution); --on-z: #000; }
-  .caution.danger { --z: var(--z-danger); --on-z: #fff; }
-  .caution.warning { --z: var(--z-warning); --on-z: #000; }
-  .caution.notice { --z: var(--z-notice); --on-z: #fff; }
+  .caution h2 svg { height: 1em; width: 1.1em; flex: none; }
+  .caution p { padding: 0.2em 0.55em 0.25em; align-self: center; }
+  .caution.danger { --z: var(--z-danger); --on-z: var(--on-danger); }
+  .caution.warning { --z: var(--z-warning); --on-z: var(--on-warning); }
+  .caution.caution:not(.danger, .warning, .notice) { --z: var(--z-caution); --on-z: var(--on-caution); }
+  .caution.notice { --z: var(--z-notice); --on-z: var(--on-notice); }
   .notice h2 { font-style: italic; }
+  [data-tier="bare"] .caution { grid-template-columns: minmax(0, 1fr); }
+  @media (orientation: portrait) { [data-tier="lean"] .caution { grid-template-columns: minmax(0, 1fr); } }
+  @media (forced-colors: active) { .caution h2 { border-inline-end: 0.15em solid CanvasText; } }
 `;

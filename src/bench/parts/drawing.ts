@@ -11,10 +11,20 @@ export async function loadDrawings(): Promise<void> {
 /** A drawing of ours, set into the page so that it takes the page's colours. Its text comes from our own files only. */
 export function drawing(name: string | null): TemplateResult | typeof nothing {
   const text = name === null ? undefined : drawings.get(name);
-  return text === undefined ? nothing : html`<div class="drawing">${unsafeHTML(text)}</div>`;
+  return text === undefined
+    ? nothing
+    : html`<div class="drawing picture" data-block="side">${unsafeHTML(text)}</div>`;
+}
+
+/** What a drawing shows, in words: its description. */
+export function drawingInWords(name: string | null): string | null {
+  const text = name === null ? undefined : drawings.get(name);
+  return (text && /<desc[^>]*>([^<]*)<\/desc>/.exec(text)?.[1]) ?? null;
 }
 
 export const drawingStyle = css`
-  .drawing { display: grid; min-height: 0; place-items: center; }
-  .drawing svg { width: 100%; height: 100%; max-height: calc(46 * var(--u)); }
+  .picture { min-height: calc(26 * var(--u)); min-width: 0; }
+  .drawing { display: grid; place-items: center; grid-template: minmax(0, 1fr) / minmax(0, 1fr); }
+  .drawing svg { width: 100%; height: 100%; }
+  @media (forced-colors: active) { .picture svg { forced-color-adjust: auto; } }
 `;

@@ -15,22 +15,23 @@ const gate = html`<svg class="sign" viewBox="0 0 60 60" aria-hidden="true">
   <path d="M2 30h56" stroke="currentColor" stroke-width="11" />
 </svg>`;
 
-/** The band of a hold point: its name, what opens it, and the bar that fills while the pedal is down. */
-export function holdBand(
+/** The band of a hold point: its sign and name, and the bar that fills while the pedal is down. On every page of it. */
+export function holdBand(hold: HoldView, press: PressState | null): TemplateResult {
+  const part = press ? Math.min(1, press.heldMs / HOLD_PRESS_MS) : 0;
+  return html`<section class="band" aria-label="Hold point">
+    <h2>${gate}<span>Hold point</span>${hold.failed > 0 ? html` <small>failed ${hold.failed}×</small>` : nothing}</h2>
+    ${hold.byFigure && !hold.awaitingFor ? nothing : bar(part, 'pedal held down')}
+  </section>`;
+}
+
+/** What opens the hold: said last, after what is to be checked. */
+export function holdOpens(
   hold: HoldView,
-  press: PressState | null,
   witnesses: readonly Person[],
   witness: string | null,
   listening: boolean,
 ): TemplateResult {
-  const part = press ? Math.min(1, press.heldMs / HOLD_PRESS_MS) : 0;
-  return html`<section class="band" aria-label="Hold point">
-    <h2>${gate}Hold point${hold.failed > 0 ? html` <small>failed ${hold.failed}×</small>` : nothing}</h2>
-    <div class="opens">
-      ${opensBy(hold, witnesses, witness, listening)}
-      ${hold.byFigure && !hold.awaitingFor ? nothing : bar(part, 'pedal held down')}
-    </div>
-  </section>`;
+  return html`<div class="opens" data-block="lower">${opensBy(hold, witnesses, witness, listening)}</div>`;
 }
 
 function opensBy(
@@ -55,24 +56,29 @@ function opensBy(
 
 export const holdStyle = css`
   .band {
-    display: grid;
-    grid-template-columns: auto 1fr;
+    display: flex;
     align-items: center;
-    gap: calc(1 * var(--u)) calc(3 * var(--u));
-    padding: calc(1.4 * var(--u)) calc(2 * var(--u));
-    background: var(--hold);
+    gap: calc(3 * var(--u));
+    padding: calc(1.1 * var(--u)) calc(2 * var(--u));
+    background: var(--hold-band);
     color: var(--on-hold);
+    margin: calc(-0.8 * var(--edge)) calc(-1 * var(--edge)) 0;
+    min-width: 0;
   }
-  .band h2 { display: flex; align-items: center; gap: 0.5em; font-size: calc(4.6 * var(--u)); text-transform: uppercase; letter-spacing: 0.02em; white-space: nowrap; }
-  .band h2 small { font-size: 0.5em; text-transform: none; }
-  .sign { width: 1.1em; height: 1.1em; }
-  .opens { display: grid; gap: calc(0.8 * var(--u)); }
-  .opens p { font-size: calc(2.5 * var(--u)); }
+  .station:has(> .band) > header { order: -1; }
+  [data-tier="roomy"] > .band, [data-tier="lean"] > .band { margin-top: 0; }
+  .band h2 { display: flex; align-items: center; gap: 0.45em; font-size: max(calc(4.6 * var(--u)), var(--reading)); line-height: 1; text-transform: uppercase; letter-spacing: 0.02em; white-space: nowrap; }
+  [data-tier="bare"] .band h2 { font-size: var(--least); white-space: normal; }
+  .band h2 small { font-size: max(0.5em, var(--least)); text-transform: none; }
+  [data-tier="bare"] .band small { display: none; }
+  .sign { width: 1.1em; height: 1.1em; flex: none; }
+  .band .bar { flex: 1 1 0; min-width: 0; width: 100%; height: calc(4 * var(--u)); border: max(calc(0.35 * var(--u)), 3px) solid currentColor; }
+  .opens { font-size: var(--body); }
+  .opens b, .opens q { color: var(--hold); }
   .opens q { quotes: "“" "”"; font-weight: 700; }
-  .witness { display: inline-block; padding: 0.05em 0.5em; margin: 0 0.2em; border: 0.12em solid currentColor; }
-  .witness.lit { background: var(--on-hold); color: var(--hold); }
-  .opens .bar { width: 100%; height: calc(3 * var(--u)); border: calc(0.35 * var(--u)) solid currentColor; }
-  @media (orientation: portrait) {
-    .band { grid-template-columns: 1fr; }
-  }
+  .witness { display: inline-block; padding: 0.05em 0.5em; margin: 0.08em 0.2em; border: max(0.1em, 2px) solid currentColor; }
+  .witness.lit { background: var(--ink); color: var(--paper); }
+  .witness.lit::before { content: "▸ "; }
+  .opens .witness b { color: inherit; }
+  @media (forced-colors: active) { .band { border: 0.3em solid Highlight; } .band .bar { forced-color-adjust: none; color: Highlight; } }
 `;

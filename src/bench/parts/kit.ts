@@ -4,9 +4,9 @@ import type { KitView } from '../../job/view.ts';
 /** What must be at hand: the item to call off now is large, the others stand in a list and are ticked. */
 export function kitList({ items, next }: KitView): TemplateResult {
   const called = items.filter((item) => item.called).length;
-  return html`<div class="kit">
+  return html`<div class="kit" data-block="lower">
     <p class="next" aria-live="polite">${next ? next.calls : 'Everything is at hand.'}</p>
-    <ul aria-label=${`${called} of ${items.length} called off`}>
+    <ul data-window aria-label=${`${called} of ${items.length} called off`}>
       ${items.map(
         ({
           key,
@@ -22,9 +22,12 @@ export function kitList({ items, next }: KitView): TemplateResult {
 }
 
 export const kitStyle = css`
-  .kit { display: grid; gap: calc(1.6 * var(--u)); }
-  .kit .next { font-size: calc(6.4 * var(--u)); font-weight: 700; line-height: 1.05; color: var(--accent); }
-  .kit ul { columns: 2; column-gap: calc(3 * var(--u)); font-size: calc(2 * var(--u)); color: var(--ink-2); }
-  .kit li { break-inside: avoid; padding: 0.12em 0; }
+  .kit { display: grid; gap: calc(1 * var(--u)); min-width: 0; grid-template-columns: minmax(0, 1fr); }
+  .kit .next { font-size: max(calc(5.6 * var(--u)), var(--reading)); font-weight: 700; line-height: 1.05; color: var(--accent); }
+  [data-closeness="least"] .kit .next { font-size: var(--least); }
+  .kit ul { columns: 2; column-gap: calc(3 * var(--u)); font-size: var(--small); color: var(--ink-2); }
+  .kit li { break-inside: avoid; padding: 0.08em 0; }
   .kit li.now { color: var(--ink); font-weight: 700; }
+  /* Without room for the list the item that is called off now is what counts. */
+  [data-tier="lean"] .kit ul, [data-tier="bare"] .kit ul { display: none; }
 `;

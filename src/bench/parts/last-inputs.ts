@@ -2,25 +2,31 @@ import { css, html, nothing, type TemplateResult } from 'lit';
 import { eventInWords } from '../../job/event-words.ts';
 import type { JournalRecord } from '../../journal/record.ts';
 
-/** The last input that was taken and, when it came after it, the last that was refused and why. */
-export function lastInputs(
+/** The last input that was taken: quiet, at the foot. */
+export function lastAccepted(accepted: JournalRecord | null): TemplateResult | typeof nothing {
+  if (!accepted) return nothing;
+  return html`<p class="last yes"><b aria-label="accepted">✓</b> ${eventInWords(accepted.event)} <time>${accepted.at.slice(11, 19)}</time></p>`;
+}
+
+/** What was refused since, and a fault of the app: loud, above the work, and the first page where there are several. */
+export function refusal(
   accepted: JournalRecord | null,
   refused: JournalRecord | null,
   fault: string | null,
-): TemplateResult {
+): TemplateResult | typeof nothing {
   const refusedLast = refused !== null && refused.seq > (accepted?.seq ?? -1);
-  return html`<div class="last">
-    ${fault ? html`<p class="no" role="alert"><b>Fault</b> ${fault}</p>` : nothing}
-    ${accepted ? html`<p class="yes"><b aria-label="accepted">✓</b> ${eventInWords(accepted.event)} <time>${accepted.at.slice(11, 19)}</time></p>` : nothing}
-    ${refusedLast ? html`<p class="no" role="alert"><b>Refused</b> ${refused.reason?.sentence}</p>` : nothing}
+  if (!fault && !refusedLast) return nothing;
+  return html`<div class="last refusals" data-holds>
+    ${fault ? html`<p class="no" role="alert" data-block="told" data-room><b>Fault</b> ${fault}</p>` : nothing}
+    ${refusedLast ? html`<p class="no" role="alert" data-block="told" data-room><b>Refused</b> ${refused.reason?.sentence}</p>` : nothing}
   </div>`;
 }
 
 export const lastStyle = css`
-  .last { display: flex; flex-wrap: wrap; gap: 0 calc(3 * var(--u)); font-size: calc(2.1 * var(--u)); }
-  .last .yes { color: var(--ink-2); }
-  .last .yes b { color: var(--good); }
-  .last .no { font-weight: 700; font-size: calc(3 * var(--u)); color: var(--bad); flex-basis: 100%; }
-  .last .no b { padding: 0 0.4em; margin-right: 0.4em; border: 0.12em solid currentColor; text-transform: uppercase; font-size: 0.8em; }
+  .last.yes { font-size: var(--small); color: var(--ink-2); white-space: nowrap; overflow: hidden; }
+  .last.yes b { color: var(--good); }
   .last time { font-variant-numeric: tabular-nums; padding-left: 0.5em; }
+  .refusals { display: grid; gap: calc(0.8 * var(--u)); min-width: 0; grid-template-columns: minmax(0, 1fr); }
+  .no { font-weight: 700; font-size: var(--body); color: var(--bad); border-left: max(calc(1 * var(--u)), 8px) solid var(--bad); padding: 0.1em 0 0.1em 0.5em; }
+  .no b { padding: 0 0.35em; margin-right: 0.3em; background: var(--bad); color: var(--paper); text-transform: uppercase; }
 `;

@@ -2,9 +2,11 @@ import { css, html, nothing, type TemplateResult } from 'lit';
 import type { Return } from '../../job/return.ts';
 import type { StationView } from '../../job/view.ts';
 import { allOffersAt } from '../../job/words.ts';
+import { breaths } from '../breaths.ts';
 import { type Console, STOP_REASONS } from '../console.ts';
 import type { TalkNext } from '../talk.ts';
 import { optionList } from './options.ts';
+import { pictureInWords, pictureOf } from './picture.ts';
 import { pinPanel } from './pin.ts';
 import { returnFoot, returnPanel } from './return.ts';
 
@@ -23,6 +25,8 @@ export function overPanel(
   switch (console.over) {
     case 'why':
       return panel('Why', whyText(view), 'any key closes this');
+    case 'picture':
+      return picturePanel(view);
     case 'words':
       return panel('What can be done now', wordsText(view), 'any key closes this');
     case 'back': {
@@ -82,22 +86,33 @@ function panel(title: string, body: unknown, foot: string): TemplateResult {
   return html`<section class="over" role="dialog" aria-label=${title}>
     <h2>${title}</h2>
     <div class="text">${body}</div>
-    <p class="small">${foot}</p>
+    <p class="foot">${foot}</p>
   </section>`;
 }
 
+/** The drawing as large as the screen. */
+function picturePanel(view: StationView): TemplateResult {
+  const picture = pictureOf(view);
+  if (!picture)
+    return panel('Show me', html`<p>There is no drawing for this station.</p>`, 'any key closes this');
+  return html`<section class="over full" role="dialog" aria-label=${pictureInWords(view) ?? 'Drawing'}>${picture}</section>`;
+}
+
+/** Why this station, and why each of its cautions: the failure that is prevented. */
 function whyText(view: StationView): TemplateResult {
   const lines = view.result?.formula ?? [];
-  return html`${view.why ? html`<p class="big">${view.why}</p>` : nothing}
-    ${lines.map((line) => html`<p class="formula">${line}</p>`)}
-    ${view.why || lines.length > 0 ? nothing : html`<p>Nothing was written about this station.</p>`}`;
+  const cautions = view.cautions.filter(({ why }) => why !== undefined);
+  return html`${view.why ? html`<p class="big">${breaths(view.why, 60).map((piece) => html`<span data-part>${piece} </span>`)}</p>` : nothing}
+    ${cautions.map(({ word, text, why }) => html`<section class="reason ${word}" data-part><h3>${word}: ${text}</h3><p>${why}</p></section>`)}
+    ${lines.map((line) => html`<p class="formula" data-part>${line}</p>`)}
+    ${view.why || cautions.length > 0 || lines.length > 0 ? nothing : html`<p data-part>Nothing was written about this station.</p>`}`;
 }
 
 function wordsText(view: StationView): TemplateResult {
   return html`<dl class="words">
     ${allOffersAt(view).map(
       ({ press, says, does }) =>
-        html`<dt><kbd>${press}</kbd></dt><dd>${does}${says ? html` <q>${says}</q>` : nothing}</dd>`,
+        html`<div data-part><dt><kbd>${press}</kbd></dt><dd>${does}${says ? html` <q>${says}</q>` : nothing}</dd></div>`,
     )}
   </dl>`;
 }
@@ -105,23 +120,43 @@ function wordsText(view: StationView): TemplateResult {
 export const overStyle = css`
   .over {
     position: absolute;
-    inset: calc(7 * var(--u)) calc(3 * var(--u)) calc(2 * var(--u));
+    inset: calc(2 * var(--u));
     display: grid;
-    grid-template-rows: auto minmax(0, 1fr) auto;
-    gap: calc(1.6 * var(--u));
-    padding: calc(2.2 * var(--u)) calc(3 * var(--u));
-    border: calc(0.5 * var(--u)) solid var(--ink);
+    grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr);
+    gap: calc(1.2 * var(--u));
+    padding: calc(1.6 * var(--u)) calc(2.4 * var(--u));
+    border: max(calc(0.5 * var(--u)), 4px) solid var(--ink);
     background: var(--paper);
     color: var(--ink);
+    font-size: var(--text);
     z-index: 1;
   }
-  .over h2 { font-size: calc(3.6 * var(--u)); }
-  .over .options { gap: calc(0.6 * var(--u)); }
-  .over .options li { font-size: calc(2.7 * var(--u)); padding-block: calc(0.6 * var(--u)); }
-  .over .text { overflow: auto; display: grid; gap: calc(1.2 * var(--u)); align-content: start; font-size: calc(3 * var(--u)); }
-  .over .big { font-size: calc(5 * var(--u)); font-weight: 700; line-height: 1.15; }
-  .over .formula { font-family: "B612 Mono", monospace; font-size: calc(2.4 * var(--u)); white-space: pre-wrap; }
-  .words { display: grid; grid-template-columns: auto 1fr; gap: calc(0.9 * var(--u)) calc(2 * var(--u)); align-items: baseline; font-size: calc(2.5 * var(--u)); }
+  .over h2 { font-size: max(calc(3.4 * var(--u)), var(--reading)); line-height: 1; }
+  [data-tier="bare"] .over { inset: 0; padding: calc(1.4 * var(--u)) calc(1.6 * var(--u)); font-size: var(--reading); }
+  [data-tier="bare"] .over h2 { font-size: var(--least); }
+  .over .options { gap: calc(0.5 * var(--u)); }
+  .over .options li { font-size: max(calc(2.6 * var(--u)), var(--reading)); padding-block: calc(0.4 * var(--u)); }
+  .over .text { overflow: hidden; display: grid; gap: calc(1.2 * var(--u)); align-content: start; grid-template-columns: minmax(0, 1fr); }
+  .over .big { font-size: max(calc(4.6 * var(--u)), var(--reading)); font-weight: 700; line-height: 1.15; text-wrap: balance; }
+  .over .foot { font-size: var(--small); color: var(--ink-2); }
+  [data-tier="lean"] .over .foot, [data-tier="bare"] .over .foot { white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
+  .over:not([data-more=""])[data-more] .foot { font-size: 0; }
+  .over:not([data-more=""])[data-more] .foot::before { content: attr(data-more); font-size: var(--small); font-weight: 700; color: var(--ink); }
+  .over .reason { border-left: max(calc(1 * var(--u)), 8px) solid var(--z); padding-left: 0.6em; }
+  .over .reason h3 { margin: 0; font-size: var(--small); font-weight: 400; color: var(--ink-2); }
+  .over .reason h3::first-letter { text-transform: uppercase; }
+  .over .reason p { font-weight: 700; }
+  .reason.danger { --z: var(--z-danger); }
+  .reason.warning { --z: var(--z-warning); }
+  .reason.caution { --z: var(--z-caution); }
+  .reason.notice { --z: var(--z-notice); }
+  .over .formula { font-family: "B612 Mono", monospace; font-size: var(--small); white-space: pre-wrap; overflow-wrap: anywhere; }
+  .over.full { inset: 0; padding: calc(2 * var(--u)); grid-template: minmax(0, 1fr) / minmax(0, 1fr); border: 0; }
+  .over.full > * { height: 100%; min-height: 0; }
+  .over.full .adjuster { align-content: center; }
+  .over.full .adjuster svg { max-height: none; }
+  .words { display: grid; gap: calc(0.7 * var(--u)); font-size: var(--text); }
+  .words > div { display: grid; grid-template-columns: minmax(3.2em, auto) minmax(0, 1fr); gap: 0.8em; align-items: baseline; }
   .words q { color: var(--ink-2); font-style: italic; }
-  textarea { font: inherit; font-size: calc(3.4 * var(--u)); padding: 0.5em; width: 100%; background: var(--paper-2); color: inherit; border: 0.1em solid var(--ink-2); }
+  textarea { font: inherit; font-size: var(--text); padding: 0.5em; width: 100%; background: var(--paper-2); color: inherit; border: 0.1em solid var(--ink-2); }
 `;

@@ -19,10 +19,10 @@ export function pinPanel(
 
 export const pinStyle = css`
   .pin { display: grid; gap: calc(2.4 * var(--u)); align-content: center; }
-  .pin .who { font-size: calc(5 * var(--u)); font-weight: 700; }
+  .pin .who { font-size: max(calc(5 * var(--u)), var(--reading)); font-weight: 700; }
   .pin .dots { display: flex; gap: calc(2 * var(--u)); }
   .pin .dots i { width: calc(4 * var(--u)); height: calc(4 * var(--u)); border: calc(0.5 * var(--u)) solid currentColor; border-radius: 50%; }
   .pin .dots .typed { background: currentColor; }
-  .pin .wrong { font-size: calc(3 * var(--u)); font-weight: 700; color: var(--bad); }
-  .pin .hint { font-size: calc(2.2 * var(--u)); color: var(--ink-2); }
+  .pin .wrong { font-size: var(--text); font-weight: 700; color: var(--bad); }
+  .pin .hint { font-size: var(--small); color: var(--ink-2); }
 `;

@@ -15,7 +15,7 @@ export function progressRail({ place, stations, holds }: Progress): TemplateResu
 }
 
 export const progressStyle = css`
-  .progress { display: flex; align-items: center; gap: calc(1.4 * var(--u)); font-size: calc(2.2 * var(--u)); white-space: nowrap; }
+  .progress { display: flex; align-items: center; gap: calc(1.4 * var(--u)); font-size: var(--small); white-space: nowrap; }
   .gates { display: flex; align-items: center; gap: calc(0.4 * var(--u)); }
   .gate {
     width: calc(0.55 * var(--u));

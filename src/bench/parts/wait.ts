@@ -7,9 +7,9 @@ export function waitClock(endsAt: number, now: number): TemplateResult {
   const seconds = Math.max(0, Math.ceil((endsAt - now) / 1000));
   const hours = Math.floor(seconds / 3600);
   const left = `${hours > 0 ? `${hours}:` : ''}${two(Math.floor(seconds / 60) % 60)}:${two(seconds % 60)}`;
-  return html`<p class="wait" role="timer">${seconds > 0 ? left : 'Time is up'}</p>`;
+  return html`<p class="wait" data-block="lower" role="timer">${seconds > 0 ? left : 'Time is up'}</p>`;
 }
 
 export const waitStyle = css`
-  .wait { font-family: "B612 Mono", monospace; font-weight: 700; font-size: calc(12 * var(--u)); line-height: 1; }
+  .wait { font-family: "B612 Mono", monospace; font-weight: 700; font-size: var(--digits); line-height: 1; }
 `;

@@ -6,6 +6,7 @@ import type { SignOnWay } from '../../procedure/events.ts';
 import { saveFile, sealOf } from '../desk.dom.ts';
 import { JobDesk } from '../job-desk.ts';
 import { loadDrawings } from '../parts/drawing.ts';
+import type { Pages } from '../read-on.ts';
 import '../screens/finish-screen.ts';
 import '../screens/job-screen.ts';
 import type { Bench, Scene } from './scene.ts';
@@ -18,7 +19,13 @@ export class JobScene implements Scene {
   #saved: string | null = null;
 
   static async open(bench: Bench, job: string): Promise<JobScene> {
-    const desk = await JobDesk.open(bench.host, bench.desk, job, (changed) => bench.tell(changed));
+    const desk = await JobDesk.open(
+      bench.host,
+      bench.desk,
+      job,
+      (changed) => bench.tell(changed),
+      () => bench.presses?.forget(),
+    );
     // Before the job is shown and not during it: a tab left open over an update would not find them any more.
     await loadDrawings().catch((error: unknown) => bench.fail(error));
     history.replaceState(null, '', `#job=${job}`);
@@ -93,6 +100,9 @@ export class JobScene implements Scene {
       .hint=${this.#bench.workshop?.hint ?? null}
       .readOnly=${job.readOnly}
       .fault=${job.fault ?? this.#bench.fault}
+      @pages=${(event: CustomEvent<Pages>) => {
+        job.pages = event.detail;
+      }}
       @note=${(event: CustomEvent<string>) => job.note(event.detail)}
     ></hf-job>`;
   }

@@ -1,17 +1,20 @@
-import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import type { Return } from '../../job/return.ts';
 import type { StationView } from '../../job/view.ts';
 import { offersAt } from '../../job/words.ts';
 import type { Person } from '../../procedure/context.ts';
+import { breaths } from '../breaths.ts';
 import type { Console } from '../console.ts';
-import { fitText } from '../fit.ts';
+import { pageOver } from '../page-over.ts';
+import { Pages } from '../pages.ts';
+import { adjusterDrawing, adjusterStyle } from '../parts/adjuster.ts';
 import { cautionPanels, cautionStyle } from '../parts/cautions.ts';
 import { drawing, drawingStyle } from '../parts/drawing.ts';
 import { entryPanel, entryStyle } from '../parts/entry.ts';
 import { figurePanel, figureStyle } from '../parts/figure.ts';
-import { holdBand, holdStyle } from '../parts/hold-band.ts';
+import { holdBand, holdOpens, holdStyle } from '../parts/hold-band.ts';
 import { kitList, kitStyle } from '../parts/kit.ts';
-import { lastInputs, lastStyle } from '../parts/last-inputs.ts';
+import { lastAccepted, lastStyle, refusal } from '../parts/last-inputs.ts';
 import { offerStrip, offerStyle } from '../parts/offers.ts';
 import { optionList, optionStyle } from '../parts/options.ts';
 import { overPanel, overStyle } from '../parts/over.ts';
@@ -20,8 +23,10 @@ import { progressRail, progressStyle } from '../parts/progress.ts';
 import { returnStyle } from '../parts/return.ts';
 import { ringDrawing, ringStyle } from '../parts/ring.ts';
 import { waitClock, waitStyle } from '../parts/wait.ts';
+import type { Pages as PageCount } from '../read-on.ts';
 import { shared } from '../shared-style.ts';
 import type { TalkNext } from '../talk.ts';
+import { sizesAt } from '../type-tokens.ts';
 import { jobStyle } from './job-style.ts';
 
 /** One job at one station: a pure picture of the view and of what the hand has done so far. It decides nothing. */
@@ -60,6 +65,7 @@ export class JobScreen extends LitElement {
 
   static override styles = [
     shared,
+    adjusterStyle,
     jobStyle,
     cautionStyle,
     drawingStyle,
@@ -76,7 +82,6 @@ export class JobScreen extends LitElement {
     returnStyle,
     ringStyle,
     waitStyle,
-    css`.lower { display: grid; gap: calc(1.4 * var(--u)); align-content: start; }`,
   ];
 
   constructor() {
@@ -97,35 +102,41 @@ export class JobScreen extends LitElement {
     const { view, console } = this;
     const side = this.#side();
     return html`<article
-      class="station ${view.hold ? 'hold' : ''} ${view.rework ? 'rework' : ''} ${side ? 'sided' : ''}"
+      class="station ${view.hold ? 'hold' : ''} ${view.rework ? 'rework' : ''}"
       data-station=${view.station}
       data-kind=${view.kind}
       @keydown=${this.#noteKey}
     >
       <header>
-        <h1><b>${view.machine}</b> ${view.title}</h1>
+        <h1>${view.machine} <span>${view.title}</span></h1>
         ${progressRail(view.progress)}
       </header>
-      ${view.hold ? holdBand(view.hold, console.press, this.witnesses, console.witness, this.listening) : nothing}
+      ${view.hold ? holdBand(view.hold, console.press) : nothing}
+      ${refusal(view.lastAccepted, view.lastRefused, this.fault)}
+      ${this.readOnly ? html`<p class="told read-only" data-block="told" data-room>This job is being done in another window: here it can only be read. Hold the pedal down to go on here instead.</p>` : nothing}
       ${cautionPanels(view.cautions)}
-      <div class="body">
-        <div class="main">
+      <div class="body" data-holds data-room>
+        <div class="main" data-holds data-room>
           ${view.rework ? html`<p class="kind">Put it right</p>` : nothing}
-          <p class="say"><span>${view.say}</span></p>
+          <p class="say" data-holds data-room><span>${this.#pieces().map((piece) => html`<span data-block="say">${piece} </span>`)}</span></p>
           ${this.#lower()}
         </div>
-        ${side ? html`<aside>${side}</aside>` : nothing}
+        ${side ? html`<aside data-holds data-room>${side}</aside>` : nothing}
       </div>
-      <footer>
-        ${lastInputs(view.lastAccepted, view.lastRefused, this.fault)}
-        ${
-          this.readOnly
-            ? html`<p class="read-only">This job is being done in another window: here it can only be read. Hold the pedal down to go on here instead.</p>`
-            : offerStrip(offersAt(view), this.listening)
-        }
+      <footer data-room>
+        ${lastAccepted(view.lastAccepted)}
+        ${this.readOnly ? nothing : offerStrip(offersAt(view), this.listening)}
       </footer>
       ${overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint, this.back)}
     </article>`;
+  }
+
+  /** The instruction, cut where a page may end; a piece holds no more than about a page of reading type. */
+  #pieces(): string[] {
+    const { reading } = sizesAt(this);
+    const letters = Math.floor(this.clientWidth / (reading * 0.6));
+    const lines = Math.floor((this.clientHeight * 0.5) / (reading * 1.15));
+    return breaths(this.view.say, Math.max(12, letters * Math.max(1, lines)));
   }
 
   /** What the station needs besides its instruction. */
@@ -134,20 +145,21 @@ export class JobScreen extends LitElement {
     const parts = [
       view.kit ? kitList(view.kit) : nothing,
       view.choices.length > 0
-        ? optionList(
+        ? html`<div data-block="lower">${optionList(
             view.choices.map(({ phrase, onCard }) => ({
               text: phrase,
               ...(onCard ? { detail: 'as the card has it' } : {}),
             })),
             console.at,
             view.say,
-          )
+          )}</div>`
         : nothing,
+      view.hold ? holdOpens(view.hold, this.witnesses, console.witness, this.listening) : nothing,
       view.asked ? entryPanel(view.asked, console.entry.text, console.readBack) : nothing,
       view.waitEndsAt === null ? nothing : waitClock(view.waitEndsAt, this.now),
-      view.result?.fault ? html`<p class="fault">${view.result.fault}</p>` : nothing,
+      view.result?.fault ? html`<p class="fault" data-block="lower">${view.result.fault}</p>` : nothing,
     ].filter((part) => part !== nothing);
-    return parts.length > 0 ? html`<div class="lower">${parts}</div>` : nothing;
+    return parts.length > 0 ? html`<div class="lower" data-holds data-room>${parts}</div>` : nothing;
   }
 
   /** Figures, or the ring, or the drawing: whatever the eye goes to after the instruction. */
@@ -156,17 +168,24 @@ export class JobScreen extends LitElement {
     if (view.round) return ringDrawing(view.round);
     const figures = [...(view.result?.answers ?? []), ...view.figures];
     const drawn = drawing(view.drawing);
-    if (figures.length === 0 && drawn === nothing) return null;
-    const many = figures.length > 1 || drawn !== nothing;
+    const adjuster = view.adjuster ? adjusterDrawing(view.adjuster) : nothing;
+    if (figures.length === 0 && drawn === nothing && adjuster === nothing) return null;
+    const many = figures.length > 1 || drawn !== nothing || adjuster !== nothing;
     return html`${
       figures.length > 0
-        ? html`<div class="figures ${many ? 'many' : ''}">${figures.map(figurePanel)}</div>`
+        ? html`<div class="figures ${many ? 'many' : ''}" data-holds>${figures.map(figurePanel)}</div>`
         : nothing
-    }${drawn}`;
+    }${adjuster}${drawn}`;
   }
 
   override updated(changed: PropertyValues<this>): void {
-    if (changed.has('view') || changed.has('console')) this.#fit();
+    const before = changed.get('console');
+    const onlyPress =
+      !changed.has('view') &&
+      before !== undefined &&
+      sameBut(before, this.console) &&
+      [...changed.keys()].every((key) => key === 'console' || key === 'now');
+    if (!onlyPress && changed.size > 0) this.#layOut();
     if (changed.has('console') && this.console.over === 'note')
       this.renderRoot.querySelector('textarea')?.focus();
   }
@@ -181,24 +200,38 @@ export class JobScreen extends LitElement {
     this.dispatchEvent(new CustomEvent<string>('note', { detail: leaves ? '' : field.value }));
   };
 
-  #fit(): void {
-    const say = this.renderRoot.querySelector<HTMLElement>('.say');
-    if (!say) return;
-    const short = Math.min(window.innerWidth, window.innerHeight);
-    fitText(say, Math.round(short * 0.045), Math.round(short * 0.13));
+  /** How many pages there are now; whoever takes the gestures has to know. */
+  #layOut(): void {
+    const article = this.renderRoot.querySelector<HTMLElement>('.station');
+    if (!article || this.clientWidth === 0) return;
+    const sizes = sizesAt(this);
+    const station = new Pages(article, sizes).show(this.console.page);
+    const panel = article.querySelector<HTMLElement>('.over');
+    const over = panel ? pageOver(panel, this.console.overPage) : 1;
+    this.dispatchEvent(new CustomEvent<PageCount>('pages', { detail: { station, over } }));
   }
 
-  #onResize = () => this.#fit();
+  // The room may change without the window: a keyboard comes up, type is loaded, the distance is set.
+  #sizes = new ResizeObserver(() => this.requestUpdate('view'));
 
   override connectedCallback(): void {
     super.connectedCallback();
-    window.addEventListener('resize', this.#onResize);
+    this.#sizes.observe(this);
+    document.fonts.addEventListener('loadingdone', this.#onFonts);
   }
 
   override disconnectedCallback(): void {
-    window.removeEventListener('resize', this.#onResize);
+    this.#sizes.disconnect();
+    document.fonts.removeEventListener('loadingdone', this.#onFonts);
     super.disconnectedCallback();
   }
+
+  #onFonts = () => this.requestUpdate('view');
+}
+
+/** Only the pedal moved: nothing is laid out anew for that. */
+function sameBut(one: Console, other: Console): boolean {
+  return (Object.keys(one) as (keyof Console)[]).every((key) => key === 'press' || one[key] === other[key]);
 }
 
 customElements.define('hf-job', JobScreen);

@@ -23,7 +23,10 @@ const measure = record(
   { name: text, label: words, unit: text },
   { target: amount, min: amount, max: amount, tolerancePercent: number, tool: text },
 );
-const caution = record({ word: oneOf('danger', 'warning', 'caution', 'notice'), text: words });
+const caution = record(
+  { word: oneOf('danger', 'warning', 'caution', 'notice'), text: words },
+  { why: words },
+);
 const shownAmount = record({ label: words, amount, unit: text });
 const shown = { say: words };
 const alsoShown = { cautions: list(caution), why: words, drawing: text, shows: list(shownAmount) };
