@@ -31,6 +31,7 @@ export default defineConfig({
             'xstate',
             'idb-keyval',
             'jose',
+            'fflate',
             'canonicalize',
             'fast-check',
             '@noble/hashes/sha2.js',

@@ -160,6 +160,6 @@ export function timesPart(digest: Digest, history: ReadonlyMap<string, StationHi
       <td class="number">${usual?.jobs ?? 0}</td>
       <td class="bad">${usual && ms > usual.p80 ? 'long' : ''}</td></tr>`;
   });
-  const columns = ['Station', 'Time', 'Usual (median)', '80 % take at most', 'Jobs', ''];
+  const columns = ['Station', 'Time', 'Usual (median)', '80 % take at most', 'Jobs', 'Note'];
   return table('Time at each station', columns, rows, 'No time was spent.');
 }

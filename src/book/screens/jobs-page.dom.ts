@@ -47,7 +47,7 @@ export class JobsPage extends LitElement {
     return html`${this.#form()}
       ${this.unreadable.map(({ job, says }) => html`<p class="bad" role="alert">Job ${job}: ${says}</p>`)}
       <p role="status" class="lead">${shown.length} of ${this.digests.length} jobs</p>
-      <div class="wide">
+      <div class="wide" role="region" aria-label="Jobs" tabindex="0">
         <table>
           <caption>Jobs, the latest first. All times are UTC.</caption>
           <thead>

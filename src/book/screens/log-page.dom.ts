@@ -36,7 +36,7 @@ export class LogPage extends LitElement {
       </form>
       <p role="status">${this.asked ? this.#answer(this.asked.count, this.asked.code) : nothing}</p>
       <h2>Its lines</h2>
-      <div class="wide"><table>
+      <div class="wide" role="region" aria-label="Lines of the log" tabindex="0"><table>
         <caption>In the order of sealing</caption>
         <thead><tr><th scope="col" class="number">Seal</th><th scope="col">Job</th><th scope="col">Code from here on</th></tr></thead>
         <tbody>

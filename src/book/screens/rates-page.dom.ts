@@ -20,7 +20,7 @@ export class RatesPage extends LitElement {
     return html`<h1 tabindex="-1">Hold points passed the first time</h1>
       <p class="lead">Over all jobs of this bench, the least sure first. A hold that failed or was conceded when it was first decided on counts against;
         an attempt that was refused is no verdict and does not count. The limits are the 95 % Wilson score limits: with few jobs they lie far apart.</p>
-      <div class="wide"><table>
+      <div class="wide" role="region" aria-label="First-pass rates" tabindex="0"><table>
         <caption>First-pass rate of each hold point</caption>
         <thead><tr><th scope="col">Hold point</th><th scope="col">Procedure</th><th scope="col" class="number">Passed first</th><th scope="col" class="number">of jobs</th><th scope="col" class="number">Rate</th><th scope="col" class="number">95 % limits</th><th scope="col" class="number">Conceded</th></tr></thead>
         <tbody>

@@ -53,7 +53,7 @@ export class RecordPage extends LitElement {
         <button type="button" @click=${() => tell(this, 'save-table', null)}>Save the records as a table (CSV)</button>
         <button type="button" @click=${() => tell(this, 'save-times', null)}>Save the times as a table (CSV)</button>
       </div>
-      <div class="views">${this.as === 'story' ? this.#story() : this.as === 'table' ? this.#table() : html`<div class="paper" id="paper"></div>`}</div>`;
+      <div class="views">${this.as === 'story' ? this.#story() : this.as === 'table' ? this.#table() : html`<div class="paper" id="paper" role="region" aria-label="Job report" tabindex="0"></div>`}</div>`;
   }
 
   /** The report is text that was escaped when it was made; its style comes as a sheet, because inline ones are barred. */
@@ -92,7 +92,7 @@ export class RecordPage extends LitElement {
   #table(): TemplateResult {
     const { records } = this.digest;
     const stations = stationsOf(records);
-    return html`<div class="wide"><table>
+    return html`<div class="wide" role="region" aria-label="Every record" tabindex="0"><table>
       <caption>Every record. Times are UTC; the hash is the first 12 digits.</caption>
       <thead><tr><th scope="col" class="number">No.</th><th scope="col">At</th><th scope="col">Person</th><th scope="col">By</th><th scope="col">What</th><th scope="col">Taken</th><th scope="col">Station</th><th scope="col">Then at</th><th scope="col">Hash</th></tr></thead>
       <tbody>
