@@ -21,7 +21,6 @@ from texts import PHONES, phones_of, read_dictionary
 LETTERS = dict(zip("abcdefghijklmnopqrstuvwxyz", (
     "EY|B IY|S IY|D IY|IY|EH F|JH IY|EY CH|AY|JH EY|K EY|EH L|EH M|EH N|OW|P IY|K Y UW|AA R|EH S|T IY|Y UW|V IY|"
     "D AH B AH L Y UW|EH K S|W AY|Z IY").split("|")))
-SYLLABLES = ("key", "fix", "hot", "gem", "my", "say", "me", "pet", "jet", "dog", "gas", "sit", "no", "saw", "sky", "car")
 FIXED = {"palmtree": "palm tree", "fallingstar": "falling star", "moonwalker": "moon walker", "broccolli": "broccoli", "tv": ""}
 COUNT = {
     "fr": "zéro un deux trois quatre cinq six sept huit neuf dix onze douze treize quatorze quinze seize dix-sept dix-huit dix-neuf",
@@ -50,8 +49,10 @@ NEAREST = [
     ("ɾ", "R"), ("r", "R"), ("ɥ", "W"), ("y", "IY"), ("ø", "ER"), ("œ", "ER"), ("ə", "AH"), ("ɛ", "EH"), ("e", "EY"), ("ɔ", "AO"),
     ("o", "OW"), ("a", "AA"), ("ɑ", "AA"), ("i", "IY"), ("ɪ", "IY"), ("u", "UW"), ("ʊ", "UW"), ("j", "Y"), ("w", "W"), ("x", "HH"),
     ("p", "P"), ("b", "B"), ("t", "T"), ("d", "D"), ("k", "K"), ("g", "G"), ("ɡ", "G"), ("f", "F"), ("v", "V"), ("s", "S"), ("z", "Z"),
-    ("m", "M"), ("n", "N"), ("ŋ", "NG"), ("l", "L"),
+    ("m", "M"), ("n", "N"), ("ŋ", "NG"), ("l", "L"), ("h", "HH"), ("ɦ", "HH"), ("ç", "HH"), ("æ", "AE"), ("ɐ", "AH"), ("ʌ", "AH"),
+    ("ɒ", "AO"), ("ɜ", "ER"), ("ʉ", "UW"), ("ʋ", "V"), ("ɕ", "SH"), ("ʂ", "SH"), ("ʑ", "ZH"), ("ʐ", "ZH"), ("ɨ", "IH"), ("ʀ", "R"),
 ]
+ALPHABETS = {"de": "de", "es": "es", "it": "it", "pt_BR": "pt-br", "nl": "nl", "hu": "hu", "nb": "nb", "fr": "fr", "cs": "cs", "da": "da", "lt": "lt"}
 
 
 def decode(path: Path) -> np.ndarray:
@@ -89,7 +90,7 @@ def english(root: Path, dictionary: dict[str, list[str]]) -> list[tuple[Path, li
         letter = path.stem.lower()
         if letter in LETTERS and not (letter == "z" and "en_GB" in str(path)):
             out.append((path, [PHONES.index(p) + 1 for p in LETTERS[letter].split()]))
-    words = [(p, p.stem) for p in sorted((root / "kl/usr/share/klettres/en/syllab").glob("*.ogg")) if p.stem in SYLLABLES]
+    words = [(p, p.stem) for p in sorted((root / "kl/usr/share/klettres").glob("en*/syllab/*.ogg")) if p.stem not in ("th", "ch")]
     words += [(p, p.stem.split("_")[-1]) for p in sorted((root / "kt/usr/share/ktuberling/sounds/en").glob("*.ogg"))]
     for path, word in words:
         phones = phones_of(FIXED.get(word, word), dictionary)
@@ -98,10 +99,21 @@ def english(root: Path, dictionary: dict[str, list[str]]) -> list[tuple[Path, li
     return out
 
 
+def letters(root: Path) -> list[tuple[Path, list[int]]]:
+    """Letters and syllables of klettres-data: one speaker a language, each file's text given in sounds.xml."""
+    out: list[tuple[Path, list[int]]] = []
+    for folder, language in ALPHABETS.items():
+        for name, file in re.findall(r'<sound\s+name="([^"]+)"\s+file="([^"]+)"', (root / "kl/usr/share/klettres" / folder / "sounds.xml").read_text()):
+            path = root / "kl/usr/share/klettres" / file
+            if path.exists() and "&" not in name:
+                out.append((path, foreign(name.lower(), language)))
+    return out
+
+
 def main() -> None:
     root, dictionary = Path(sys.argv[1]), read_dictionary(Path(sys.argv[2]))
     core = {"fr": "fr_CA_f_June", "it": "it_IT_m_Carlo"}
-    items = english(root, dictionary)
+    items = english(root, dictionary) + letters(root)
     for language, name in core.items():
         items += counting(root / f"ast/{language}/usr/share/asterisk/sounds/{name}", language)
     items += counting(root / "ap/fr-armelle/usr/share/asterisk/sounds/fr", "fr")

@@ -78,13 +78,13 @@ def chunk(job: tuple[int, list[tuple[int, str]]]) -> list[tuple[int, np.ndarray]
     out: list[tuple[int, np.ndarray]] = []
     with tempfile.TemporaryDirectory(dir="/dev/shm") as name:
         folder = Path(name)
-        by_festival = [it for it in items if rng.random() < 0.22]
+        by_festival = [it for it in items if rng.random() < 0.27]
         if by_festival:
             speak_festival(by_festival, rng, folder)
         done = {n for n, _ in by_festival}
         for n, text in items:
             if n not in done:
-                (speak_espeak if rng.random() < 0.42 else speak_flite)(text, rng, folder / f"{n}.wav")
+                (speak_espeak if rng.random() < 0.38 else speak_flite)(text, rng, folder / f"{n}.wav")
         for n, _ in items:
             path = folder / f"{n}.wav"
             if path.exists():

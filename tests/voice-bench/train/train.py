@@ -12,18 +12,27 @@ import numpy as np
 import torch
 from torch.nn import functional as F
 
-from model import FFT, HOP, RATE, STACK, Features, Net
+from model import MELS, RATE, STACK, Features, Net
 
 BATCH, CLIP = 224, 73200  # samples: 152 columns of 30 ms
 PEAK_RATE = 2.5e-3
-HUMAN_SHARE = 12  # the few human clips count this many times
+HUMAN_SHARE = 16  # the few human clips count this many times
+
+
+def unpack(data: dict[str, np.ndarray]) -> dict[str, np.ndarray]:
+    """Clips may be stored in 8-bit companded form (ITU-T G.711 curve, as `pack.py` writes) to travel light."""
+    out = {name: data[name] for name in ("flat", "lengths", "phones", "phone_counts")}
+    if out["flat"].dtype == np.int8:
+        y = out["flat"].astype(np.float32) / 127
+        out["flat"] = (np.sign(y) * (256 ** np.abs(y) - 1) / 255 * 32767).astype(np.int16)
+    return out
 
 
 class Mixer:
     """Draws random clips: one or two sentences in a room, with noise, talk, filters, gain and clipping."""
 
     def __init__(self, spoken: str, noise: str, talk: str | None, device: str, seed: int) -> None:
-        data = [np.load(part) for part in spoken.split(",") for _ in range(HUMAN_SHARE if "human" in part else 1)]
+        data = [unpack(np.load(part)) for part in spoken.split(",") for _ in range(HUMAN_SHARE if "human" in part else 1)]
         self.device = device
         self.flat = torch.from_numpy(np.concatenate([d["flat"] for d in data])).to(device)
         self.lengths = torch.from_numpy(np.concatenate([d["lengths"] for d in data])).to(device)
@@ -55,7 +64,7 @@ class Mixer:
         b, total = BATCH, len(self.lengths)
         first = torch.randint(total, (b,), device=self.device, generator=self.gen)
         second = torch.randint(total, (b,), device=self.device, generator=self.gen)
-        rate = self.uniform(0.82, 1.22, b)
+        rate = self.uniform(0.8, 1.25, b)
         begin = self.uniform(0.05, 1.2, b) * RATE
         end = begin + self.lengths[first] / rate
         begin2 = end + self.uniform(-0.02, 0.6, b) * RATE
@@ -84,7 +93,7 @@ class Mixer:
         clipped = self.uniform(0, 1, b) < 0.05
         mix = torch.where(clipped[:, None], (mix * 6).clamp(-0.5, 0.5), mix).clamp(-1, 1)
         mix = mix + torch.randn(mix.shape, device=self.device, generator=self.gen) * (10 ** (self.uniform(-95, -65, b) / 20))[:, None]
-        warps = torch.randint(3, 14, (b,), device=self.device, generator=self.gen)
+        warps = torch.randint(1, 16, (b,), device=self.device, generator=self.gen)
         labels, sizes = [], []
         for i, (u, v, has, more) in enumerate(zip(first.tolist(), second.tolist(), one.tolist(), two.tolist())):
             parts = ([u] if has else []) + ([v] if more else [])
@@ -104,13 +113,25 @@ class Mixer:
         wet = 10 ** (self.uniform(-25, -3, b, 1) / 20)
         tail = tail * wet
         tail[:, 0] = 1
-        points = self.uniform(-7, 7, b, 1, 9)
+        points = self.uniform(-10, 10, b, 1, 9)
         curve = F.interpolate(points, n // 2 + 1, mode="linear", align_corners=True)[:, 0]
         f = torch.linspace(0, RATE / 2, n // 2 + 1, device=self.device)
         cut = torch.where(self.uniform(0, 1, b) < 0.1, self.uniform(3300, 6000, b), torch.full((b,), 9000.0, device=self.device))
         curve = curve - 40 * (f[None] > cut[:, None])
         shape = torch.fft.rfft(tail, n) * 10 ** (curve / 20)
         return torch.fft.irfft(torch.fft.rfft(x, n) * shape, n)[:, : x.shape[1]]
+
+
+def mask(x: torch.Tensor, mixer: Mixer) -> torch.Tensor:
+    """Blank out a band of mels and one or two short stretches in half of the clips."""
+    b, t, _ = x.shape
+    grid = torch.arange(MELS, device=x.device)[None]
+    low, width = mixer.uniform(0, MELS, b, 1), mixer.uniform(0, 7, b, 1)
+    band = (grid >= low) & (grid < low + width) & (mixer.uniform(0, 1, b, 1) < 0.5)
+    begin, length = mixer.uniform(0, t, b, 1), mixer.uniform(0, 5, b, 1)
+    row = torch.arange(t, device=x.device)[None]
+    time_ = (row >= begin) & (row < begin + length) & (mixer.uniform(0, 1, b, 1) < 0.5)
+    return x.masked_fill(band.repeat(1, 2 * STACK)[:, None], 0).masked_fill(time_[:, :, None], 0)
 
 
 def main() -> None:
@@ -134,7 +155,7 @@ def main() -> None:
             group["lr"] = rate
         audio, warps, labels, sizes = mixer.batch()
         with torch.no_grad():
-            x = features(audio, warps)
+            x = mask(features(audio, warps), mixer)
         with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
             logits = net(x)
         logp = logits.float().log_softmax(2).transpose(0, 1)

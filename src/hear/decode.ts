@@ -1,0 +1,178 @@
+import { blurred, LIKENESS } from './likeness.ts';
+import { BLANK } from './phones.ts';
+import { type Search, search } from './search.ts';
+
+export type Kind = 'stop' | 'word' | 'hold';
+
+/** A phrase to listen for. `words` holds the model's outputs of each word's phones. */
+export interface Listened {
+  readonly text: string;
+  readonly kind: Kind;
+  readonly words: readonly (readonly number[])[];
+  /** Negated and partial forms, which compete with the phrase and never open anything. */
+  readonly refusals: readonly { readonly text: string; readonly words: readonly (readonly number[])[] }[];
+}
+
+/** Something that may have been said; whether it counts is for `judge`. Columns are 30 ms. */
+export interface Candidate {
+  readonly text: string;
+  readonly kind: Kind;
+  /** Mean log ratio a phone against the background of all phones: 0 is best. */
+  readonly score: number;
+  /** The same for the weakest word. */
+  readonly weakest: number;
+  /** Log ratio by which the phrase beats its best negated or partial form; Infinity where it has none. */
+  readonly overRefusal: number;
+  /** The refusal that came closest. */
+  readonly refusal: string | null;
+  readonly runnerUp: string | null;
+  readonly runnerUpScore: number;
+  /** Phones heard in the columns just before and just after: 0 where the phrase stands alone. */
+  readonly before: number;
+  readonly after: number;
+  readonly startColumn: number;
+  readonly endColumn: number;
+}
+
+/** Columns that must be quiet before and after a phrase, by what follows from it. */
+export const QUIET: Readonly<Record<Kind, { readonly before: number; readonly after: number }>> = {
+  stop: { before: 0, after: 2 },
+  word: { before: 8, after: 6 },
+  hold: { before: 12, after: 12 },
+};
+
+/** Nothing worse than this is a candidate at all. */
+const HOPELESS = -3.2;
+const MEMORY = 512;
+
+interface Lane {
+  readonly phrase: Listened;
+  readonly search: Search;
+  readonly refusals: readonly { readonly text: string; readonly search: Search }[];
+  best: { score: number; weakest: number; total: number; start: number; end: number } | null;
+  /** Where the last candidate ended: what overlaps it must be better to count again. */
+  done: { end: number; score: number };
+  /** The best score of each of the last columns, for the runner-up. */
+  readonly recent: Float32Array;
+  /** Best refusal total that ended near the best. */
+  against: { total: number; text: string } | null;
+}
+
+export interface Decoder {
+  /** Takes the log probabilities of one column; answers the candidates that became certain in it, best first. */
+  step(scores: Float32Array): Candidate[];
+  /** Forgets all that was heard, and listens from now on. */
+  reset(): void;
+}
+
+export function decoder(phrases: readonly Listened[], likeness = LIKENESS): Decoder {
+  const lanes: Lane[] = phrases.map((phrase) => ({
+    phrase,
+    search: search(phrase.words),
+    refusals: phrase.refusals.map((r) => ({ text: r.text, search: search(r.words) })),
+    best: null,
+    done: { end: -1, score: 0 },
+    recent: new Float32Array(32).fill(Number.NEGATIVE_INFINITY),
+    against: null,
+  }));
+  const lastPhone = phrases.map((p) => p.words.at(-1)?.at(-1) ?? BLANK);
+  let relative = new Float32Array(0);
+  const blur = blurred(likeness);
+  const spoken = new Float32Array(MEMORY);
+  const history: Float32Array[] = [];
+  let column = 0;
+
+  const sum = (from: number, to: number, without: number): number => {
+    let total = 0;
+    for (let c = Math.max(0, from, column - MEMORY + 1); c < to; c++) {
+      const row = history[c % MEMORY];
+      total +=
+        (spoken[c % MEMORY] as number) - (without === BLANK || !row ? 0 : Math.exp(row[without] as number));
+    }
+    return Math.max(0, total);
+  };
+
+  function candidate(lane: Lane, index: number): Candidate | null {
+    const best = lane.best;
+    const quiet = QUIET[lane.phrase.kind];
+    if (!best || column - best.end < quiet.after) return null;
+    let runnerUp: string | null = null;
+    let runnerUpScore = Number.NEGATIVE_INFINITY;
+    for (const other of lanes) {
+      if (other === lane) continue;
+      for (const s of other.recent) {
+        if (s > runnerUpScore) {
+          runnerUpScore = s;
+          runnerUp = other.phrase.text;
+        }
+      }
+    }
+    return {
+      text: lane.phrase.text,
+      kind: lane.phrase.kind,
+      score: best.score,
+      weakest: best.weakest,
+      overRefusal: lane.against ? best.total - lane.against.total : Number.POSITIVE_INFINITY,
+      refusal: lane.against?.text ?? null,
+      runnerUp,
+      runnerUpScore,
+      before: sum(best.start - quiet.before, best.start - 1, BLANK),
+      after: sum(best.end + 1, best.end + 1 + quiet.after, lastPhone[index] ?? BLANK),
+      startColumn: best.start,
+      endColumn: best.end,
+    };
+  }
+
+  return {
+    step(scores) {
+      if (relative.length !== scores.length) relative = new Float32Array(scores.length);
+      blur(scores, relative);
+      const kept = history[column % MEMORY] ?? new Float32Array(scores.length);
+      kept.set(scores);
+      history[column % MEMORY] = kept;
+      spoken[column % MEMORY] = 1 - Math.exp(scores[BLANK] as number);
+      const out: Candidate[] = [];
+      for (const lane of lanes) {
+        lane.search.step(relative, column);
+        const score = lane.search.mean();
+        lane.recent[column % lane.recent.length] = score;
+        for (const r of lane.refusals) r.search.step(relative, column);
+        const start = lane.search.began();
+        const fresh = start > lane.done.end || score > lane.done.score;
+        if (score > HOPELESS && fresh && (!lane.best || score > lane.best.score)) {
+          const total = lane.search.total();
+          lane.best = { score, weakest: lane.search.weakest(), total, start, end: column };
+          lane.against = null;
+        }
+        if (lane.best && column - lane.best.end <= 3) {
+          for (const r of lane.refusals) {
+            const total = r.search.total();
+            if (!lane.against || total > lane.against.total) lane.against = { total, text: r.text };
+          }
+        }
+      }
+      column += 1;
+      for (const [index, lane] of lanes.entries()) {
+        const found = candidate(lane, index);
+        if (!found) continue;
+        out.push(found);
+        lane.done = { end: found.endColumn, score: found.score };
+        lane.best = null;
+        lane.against = null;
+      }
+      return out.sort((a, b) => b.score - a.score);
+    },
+    reset() {
+      for (const lane of lanes) {
+        lane.search.reset();
+        lane.best = null;
+        lane.done = { end: -1, score: 0 };
+        lane.against = null;
+        lane.recent.fill(Number.NEGATIVE_INFINITY);
+        for (const r of lane.refusals) r.search.reset();
+      }
+      spoken.fill(0);
+      column = 0;
+    },
+  };
+}

@@ -1,0 +1,168 @@
+import { type Candidate, decoder, type Listened } from './decode.ts';
+import { features } from './features.ts';
+import { type FigureCandidate, figureSearch } from './figure-search.ts';
+import { judge, type Refusal } from './judge.ts';
+import { level } from './level.ts';
+import type { Lexicon } from './lexicon.ts';
+import { network } from './network.ts';
+import { FIGURE_WORDS, figureOf } from './numbers.ts';
+import { outputOf } from './phones.ts';
+import { refusalsOf } from './refusals.ts';
+import type { Weights } from './weights.ts';
+
+/** What was heard. Times are milliseconds of the audio clock: samples fed since the ear was made. */
+export interface Heard {
+  /** The phrase as given to `listen`; for a figure its words, "one two decimal five". */
+  readonly phrase: string;
+  /** Mean log ratio a phone against the background of all phones; 0 is best. */
+  readonly score: number;
+  readonly runnerUp: string | null;
+  readonly runnerUpScore: number;
+  readonly startedAt: number;
+  readonly endedAt: number;
+}
+
+/** Something that was nearly said, and why it did not count: for the screen and the journal. */
+export interface Nearly {
+  readonly heard: Heard;
+  readonly refusal: Refusal;
+}
+
+export interface Phrase {
+  readonly text: string;
+  readonly kind: 'stop' | 'word' | 'hold' | 'figure';
+}
+
+export interface Ear {
+  /** The live grammar from now on; what was said before it counts for nothing. A phrase of kind figure opens the figure grammar. */
+  listen(phrases: readonly Phrase[]): void;
+  /** Mono samples in -1..1 at 16 kHz, best 20 to 40 ms at a time. */
+  feed(block: Float32Array): Heard | null;
+  /** What the last block nearly brought; null where nothing. */
+  nearly(): Nearly | null;
+  /** dBFS. */
+  noiseFloorDb(): number;
+  /** Of the last phrase heard, over the sound of the second before it; null before the first. */
+  speechToNoiseDb(): number | null;
+}
+
+/** Figures must be surer than ordinary words: they are read back, and still. */
+export const FIGURE_LIMITS = { score: -1.1, weakest: -1.6 };
+
+/** Throws a RangeError where the weights are not this model's. */
+export function ear(weights: Weights, words: Lexicon): Ear {
+  const front = features(weights.features);
+  const model = network(weights);
+  const levels = level();
+  const perColumn = weights.features.hop * weights.features.stack;
+  const outputs = (word: string) => words.phones(word).flatMap((p) => outputOf(p) ?? []);
+  const spelt = (text: string) =>
+    text
+      .trim()
+      .split(/\s+/)
+      .map(outputs)
+      .filter((w) => w.length > 0);
+  const phonesIn = new Map<string, number>();
+  const figures = figureSearch(FIGURE_WORDS.map((word) => ({ word, phones: outputs(word) })));
+  let decode = decoder([]);
+  let wantsFigure = false;
+  let origin = 0; // column at which the present grammar began
+  let column = 0;
+  let filled = 0;
+  let square = 0;
+  let near: Nearly | null = null;
+  let found: Heard | null = null;
+  let ratio: number | null = null;
+  let lastEnd = Number.NEGATIVE_INFINITY;
+
+  const ms = (c: number) => (c * perColumn * 1000) / weights.features.rate;
+
+  const heard = (c: Candidate): Heard => ({
+    phrase: c.text,
+    score: c.score,
+    runnerUp: c.runnerUp,
+    runnerUpScore: c.runnerUpScore,
+    startedAt: ms(origin + c.startColumn),
+    endedAt: ms(origin + c.endColumn + 1),
+  });
+
+  function figure(c: FigureCandidate): void {
+    const said: Heard = {
+      phrase: c.words.join(' '),
+      score: c.score,
+      runnerUp: null,
+      runnerUpScore: Number.NEGATIVE_INFINITY,
+      startedAt: ms(origin + c.startColumn),
+      endedAt: ms(origin + c.endColumn + 1),
+    };
+    const sure = c.score >= FIGURE_LIMITS.score && c.weakest >= FIGURE_LIMITS.weakest;
+    if (sure && 'value' in figureOf(c.words)) found ??= said;
+    else
+      near ??= {
+        heard: said,
+        refusal: { code: 'too-unsure', says: 'The figure was not clear. Say it again digit by digit.' },
+      };
+  }
+
+  function take(scores: Float32Array): void {
+    for (const c of decode.step(scores)) {
+      if (origin + c.startColumn <= lastEnd) continue;
+      const refusal = judge(c, phonesIn.get(c.text) ?? 1);
+      if (refusal) {
+        near ??= { heard: heard(c), refusal };
+      } else if (!found) {
+        found = heard(c);
+        lastEnd = origin + c.endColumn;
+        ratio = levels.overFloorDb(origin + c.startColumn, origin + c.endColumn + 1) ?? ratio;
+      }
+    }
+    if (wantsFigure) {
+      const c = figures.step(scores);
+      if (c && origin + c.startColumn > lastEnd) figure(c);
+    }
+  }
+
+  return {
+    listen(phrases) {
+      const spoken = phrases.filter((p) => p.kind !== 'figure');
+      decode = decoder(
+        spoken.map(
+          (p): Listened => ({
+            text: p.text,
+            kind: p.kind === 'figure' ? 'word' : p.kind,
+            words: spelt(p.text),
+            refusals:
+              p.kind === 'hold' ? refusalsOf(p.text).map((text) => ({ text, words: spelt(text) })) : [],
+          }),
+        ),
+      );
+      phonesIn.clear();
+      for (const p of spoken) phonesIn.set(p.text, spelt(p.text).flat().length);
+      wantsFigure = phrases.some((p) => p.kind === 'figure');
+      figures.reset();
+      origin = Math.max(0, column - model.delay);
+    },
+    feed(block) {
+      near = null;
+      found = null;
+      for (const v of block) {
+        square += v * v;
+        filled += 1;
+        if (filled === perColumn) {
+          levels.push(square / perColumn);
+          filled = 0;
+          square = 0;
+        }
+      }
+      front.push(block, (row) => {
+        column += 1;
+        const scores = model.step(row);
+        if (scores) take(scores);
+      });
+      return found;
+    },
+    nearly: () => near,
+    noiseFloorDb: () => levels.floorDb(),
+    speechToNoiseDb: () => ratio,
+  };
+}

@@ -1,0 +1,156 @@
+import { blurred, LIKENESS } from './likeness.ts';
+import { BLANK } from './phones.ts';
+
+/** A row of figure words that may have been said. Columns are 30 ms. */
+export interface FigureCandidate {
+  readonly words: readonly string[];
+  /** Mean log ratio a phone, 0 best; and that of the weakest word. */
+  readonly score: number;
+  readonly weakest: number;
+  readonly before: number;
+  readonly startColumn: number;
+  readonly endColumn: number;
+}
+
+export interface FigureSearch {
+  /** Takes one column of log probabilities; answers a row of words once it has been quiet after it for long enough. */
+  step(scores: Float32Array): FigureCandidate | null;
+  reset(): void;
+}
+
+interface Node {
+  readonly word: string;
+  readonly mean: number;
+  readonly total: number;
+  readonly phones: number;
+  readonly start: number;
+  readonly end: number;
+  readonly before: Node | null;
+}
+
+/** What a phone of a right word earns, so that a longer row of right words beats a shorter one. */
+const REWARD = 1.6;
+/** What each further word costs: without it a short word hides in a long one. */
+const FURTHER = 1.5;
+const WORST_COLUMN = -7;
+/** Quiet columns that end a figure: 600 ms. */
+const PAUSE = 20;
+
+/** Searches for any row of `words`, each given as the model's outputs, one after the other with or without pauses. */
+export function figureSearch(
+  words: readonly { readonly word: string; readonly phones: readonly number[] }[],
+): FigureSearch {
+  const blur = blurred(LIKENESS);
+  let relative = new Float32Array(0);
+  const lanes = words.map(({ word, phones }) => {
+    const count = 2 * phones.length - 1;
+    return {
+      word,
+      phones,
+      count,
+      score: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
+      start: new Int32Array(count),
+      from: new Array<Node | null>(count).fill(null),
+    };
+  });
+  let column = 0;
+  let gap: { score: number; node: Node } | null = null;
+  let best: { score: number; node: Node } | null = null;
+  const quiet = new Float32Array(16);
+
+  function step(scores: Float32Array): FigureCandidate | null {
+    if (relative.length !== scores.length) relative = new Float32Array(scores.length);
+    blur(scores, relative);
+    let ended: { score: number; node: Node } | null = null;
+    for (const lane of lanes) {
+      const { phones, count, score, start, from } = lane;
+      for (let j = count - 1; j >= 0; j--) {
+        const label = j % 2 === 0 ? (phones[j / 2] ?? BLANK) : BLANK;
+        const here = Math.max(WORST_COLUMN, relative[label] as number);
+        let value = score[j] as number;
+        let k = j;
+        const earn = j % 2 === 0 ? REWARD : 0;
+        if (j > 0 && (score[j - 1] as number) + earn > value) {
+          value = (score[j - 1] as number) + earn;
+          k = j - 1;
+        }
+        if (
+          j > 1 &&
+          j % 2 === 0 &&
+          phones[j / 2] !== phones[j / 2 - 1] &&
+          (score[j - 2] as number) + earn > value
+        ) {
+          value = (score[j - 2] as number) + earn;
+          k = j - 2;
+        }
+        if (j === 0) {
+          const entry = Math.max(0, gap ? gap.score - FURTHER : 0);
+          if (entry + REWARD > value) {
+            score[0] = entry + REWARD + here;
+            start[0] = column;
+            from[0] = gap && entry > 0 ? gap.node : null;
+            continue;
+          }
+        }
+        if (value === Number.NEGATIVE_INFINITY) continue;
+        if (k !== j) {
+          start[j] = start[k] as number;
+          from[j] = from[k] ?? null;
+        }
+        score[j] = value + here;
+      }
+      const total = score[count - 1] as number;
+      if (total > 0 && (!ended || total > ended.score)) {
+        const prev = from[count - 1] ?? null;
+        const own = total - (prev ? prev.total - FURTHER : 0) - REWARD * phones.length;
+        ended = {
+          score: total,
+          node: {
+            word: lane.word,
+            mean: own / phones.length,
+            total,
+            phones: phones.length,
+            start: start[count - 1] ?? 0,
+            end: column,
+            before: prev,
+          },
+        };
+      }
+    }
+    if (gap) gap = { score: gap.score + Math.max(WORST_COLUMN, relative[BLANK] as number), node: gap.node };
+    if (ended && (!gap || ended.score > gap.score)) gap = ended;
+    if (ended && (!best || ended.score >= best.score)) best = ended;
+    quiet[column % quiet.length] = 1 - Math.exp(scores[BLANK] as number);
+    column += 1;
+    if (!best || column - best.node.end < PAUSE) return null;
+    const found = candidate(best.node);
+    best = null;
+    gap = null;
+    for (const lane of lanes) lane.score.fill(Number.NEGATIVE_INFINITY);
+    return found;
+  }
+
+  function candidate(last: Node): FigureCandidate {
+    const row: Node[] = [];
+    for (let n: Node | null = last; n; n = n.before) row.unshift(n);
+    const phones = row.reduce((a, n) => a + n.phones, 0);
+    return {
+      words: row.map((n) => n.word),
+      score: row.reduce((a, n) => a + n.mean * n.phones, 0) / phones,
+      weakest: Math.min(...row.map((n) => n.mean)),
+      before: 0,
+      startColumn: row[0]?.start ?? 0,
+      endColumn: last.end,
+    };
+  }
+
+  return {
+    step,
+    reset() {
+      for (const lane of lanes) lane.score.fill(Number.NEGATIVE_INFINITY);
+      best = null;
+      gap = null;
+      column = 0;
+    },
+  };
+}

@@ -1,0 +1,72 @@
+import type { Candidate, Kind } from './decode.ts';
+
+/** Why something that was nearly said did not count; each says what to do. */
+export type Refusal =
+  | { readonly code: 'too-unsure'; readonly says: string }
+  | { readonly code: 'word-missing'; readonly says: string }
+  | { readonly code: 'in-a-sentence'; readonly says: string }
+  | { readonly code: 'sounds-negated'; readonly says: string }
+  | { readonly code: 'too-close-to-other'; readonly says: string };
+
+export interface Limits {
+  /** Least mean log ratio a phone, and the least of the weakest word. */
+  readonly score: number;
+  readonly weakest: number;
+  /** Most phones heard just before and after. */
+  readonly around: number;
+  /** Least lead over the best negated form. */
+  readonly overRefusal: number;
+  /** Least lead over the next phrase. */
+  readonly overOther: number;
+}
+
+/**
+ * By consequence: a stop costs little when wrong, so it comes easily; a hold opened wrongly can hurt, so its phrase must
+ * be there word for word, alone, and clear of its negations. Chosen on the bench's audio: see its report.
+ */
+export const LIMITS: Readonly<Record<Kind, Limits>> = {
+  stop: { score: -1.2, weakest: -3, around: 2, overRefusal: 0, overOther: -1 },
+  word: { score: -1.2, weakest: -3, around: 0.6, overRefusal: 0, overOther: 0 },
+  hold: { score: -1.5, weakest: -2.5, around: 0.6, overRefusal: 8, overOther: 0.3 },
+};
+
+/** Short phrases have little to be told by, so they must be better: added for each phone under this many. */
+const FULL_LENGTH = 9;
+const SHORT_COSTS = 0.12;
+
+/** The least score that a phrase of so many phones needs. */
+export const leastScore = (kind: Kind, phones: number): number =>
+  Math.min(-0.3, LIMITS[kind].score + SHORT_COSTS * Math.max(0, FULL_LENGTH - phones));
+
+/** Null where the candidate counts. `phones` is how many phones its phrase has. */
+export function judge(c: Candidate, phones: number): Refusal | null {
+  const limits = LIMITS[c.kind];
+  if (c.score < leastScore(c.kind, phones)) {
+    return {
+      code: 'too-unsure',
+      says: 'Not heard clearly enough. Say it again, nearer or slower, or use the pedal.',
+    };
+  }
+  if (c.weakest < limits.weakest) {
+    return { code: 'word-missing', says: 'One of the words was not clear. Say the whole phrase again.' };
+  }
+  if (c.overRefusal < limits.overRefusal) {
+    return {
+      code: 'sounds-negated',
+      says: `That sounded like "${c.refusal ?? ''}". Say the phrase again, or use the pedal.`,
+    };
+  }
+  if (c.before > limits.around || c.after > limits.around) {
+    return {
+      code: 'in-a-sentence',
+      says: 'It was part of other talk. Say the phrase alone, with a pause before and after.',
+    };
+  }
+  if (c.score - c.runnerUpScore < limits.overOther) {
+    return {
+      code: 'too-close-to-other',
+      says: `It could also have been "${c.runnerUp ?? ''}". Say it again, or use the pedal.`,
+    };
+  }
+  return null;
+}

@@ -1,0 +1,97 @@
+"""Make the bench's audio: test speech by an engine never trained on (pico), human recordings, talk and noise.
+
+Usage: audio.py UNPACKED_ROOT DICTIONARY WORDLIST OUT_FOLDER   (needs pico2wave and ffmpeg)
+Writes speech.npz (clips) + speech.json (what each says), and negative_*.npy (int16, 16 kHz) streams.
+"""
+
+import json
+import random
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+
+from human import decode
+from noise import HELD_OUT, TRAIN, pool
+from speak import RATE, load_wav, trim
+from texts import VOCABULARY, near_misses, read_dictionary, sentences, word_pool
+
+VOICES = [("en-GB", 100, 100), ("en-US", 100, 100), ("en-GB", 125, 88), ("en-US", 120, 112), ("en-GB", 85, 112), ("en-US", 88, 85)]
+
+
+def pico(text: str, voice: tuple[str, int, int]) -> np.ndarray:
+    language, speed, pitch = voice
+    marked = f"<speed level='{speed}'><pitch level='{pitch}'>{text}</pitch></speed>"
+    subprocess.run(["pico2wave", "-l", language, "-w", "/dev/shm/pico.wav", marked], check=True)
+    return load_wav(Path("/dev/shm/pico.wav"))
+
+
+def main() -> None:
+    root, dictionary = Path(sys.argv[1]), read_dictionary(Path(sys.argv[2]))
+    words, out = word_pool(Path(sys.argv[3]), dictionary), Path(sys.argv[4])
+    out.mkdir(parents=True, exist_ok=True)
+    clips: list[np.ndarray] = []
+    items: list[dict[str, str]] = []
+
+    def add(x: np.ndarray, text: str, kind: str, target: str, voice: str) -> None:
+        clips.append((x / np.abs(x).max() * 20000).astype(np.int16))
+        items.append({"text": text, "kind": kind, "target": target, "voice": voice})
+
+    for voice in VOICES:
+        name = "pico " + " ".join(map(str, voice))
+        for text in VOCABULARY["stop"]:
+            add(pico(text, voice), text, "stop", text, name)
+        for text in VOCABULARY["words"]:
+            add(pico(text, voice), text, "word", text, name)
+        for text in VOCABULARY["holds"]:
+            add(pico(text, voice), text, "hold", text, name)
+    rng = random.Random(5)
+    for n in range(90):
+        figures = VOCABULARY["figures"]
+        digits = [rng.choice(figures[:14]) for _ in range(rng.randint(2, 4))]
+        text = " ".join(digits[:-1] + [rng.choice(("decimal", "point")), digits[-1]]) if n % 3 else rng.choice(figures[14:])
+        voice = VOICES[n % len(VOICES)]
+        add(pico(text, voice), text, "figure", text, "pico " + " ".join(map(str, voice)))
+    for n, (target, text) in enumerate(near_misses()):
+        voice = VOICES[n % len(VOICES)]
+        add(pico(text, voice), text, "near", target, "pico " + " ".join(map(str, voice)))
+    human = json.loads((Path(__file__).parent.parent / "human.json").read_text())
+    folder = root / "ast/en/usr/share/asterisk/sounds/en_US_f_Allison"
+    used = set()
+    for name, text in human["phrases"].items():
+        if not (folder / f"{name}.g722").exists():
+            continue
+        add(trim(decode(folder / f"{name}.g722")), text, "human-hold", text, "human")
+        used.add(name)
+    for name, text in human["figures"].items():
+        if not (folder / f"{name}.g722").exists():
+            continue
+        add(trim(decode(folder / f"{name}.g722")), text, "human-figure", text, "human")
+    np.savez(out / "speech.npz", flat=np.concatenate(clips), lengths=np.array([len(c) for c in clips], np.int64))
+    (out / "speech.json").write_text(json.dumps(items))
+
+    def stream(name: str, parts: list[np.ndarray]) -> None:
+        gap = np.zeros(RATE // 2, np.int16)
+        x = np.concatenate([p for part in parts for p in ((part * 32767).clip(-32767, 32767).astype(np.int16), gap)])
+        np.save(out / f"negative_{name}.npy", x)
+        print(name, f"{len(x) / RATE / 3600:.2f} h", flush=True)
+
+    def folder_of(path: Path, skip: set[str]) -> list[np.ndarray]:
+        found = [p for p in sorted(path.rglob("*.g722")) if str(p.relative_to(path).with_suffix("")) not in skip and "silence" not in str(p)]
+        return [x for x in (decode(p) for p in found) if len(x) > 1000]
+
+    stream("human_en", folder_of(folder, used))
+    stream("human_es", folder_of(root / "ast/es/usr/share/asterisk/sounds/es_MX_f_Allison", set()))
+    stream("human_ru", folder_of(root / "ast/ru/usr/share/asterisk/sounds/ru_RU_f_IvrvoiceRU", set()))
+    talk = sentences(1400, 4242, dictionary, words)
+    commands = set(VOCABULARY["words"] + VOCABULARY["stop"])
+    talk = [" ".join(talk[i : i + 3]) for i in range(0, len(talk) - 3, 3) if not any(c in " ".join(talk[i : i + 3]) for c in commands)]
+    stream("talk", [pico(t, VOICES[n % len(VOICES)]) * 0.5 for n, t in enumerate(talk)])
+    np.save(out / "negative_noise.npy", np.concatenate([pool(40, 777000, TRAIN), pool(20, 888000, HELD_OUT)]))
+    np.save(out / "noise_mix.npy", np.concatenate([pool(12, 555000, TRAIN), pool(8, 666000, HELD_OUT)]))
+    print(len(items), "clips")
+
+
+if __name__ == "__main__":
+    main()
