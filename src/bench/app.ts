@@ -5,6 +5,7 @@ import type { Pressed } from '../press/input.ts';
 import { defaultLayout, withPedals } from '../press/layout.ts';
 import { type Presses, presses } from '../press/presses.dom.ts';
 import type { Desk } from './desk.dom.ts';
+import { HealthScene } from './scenes/health-scene.ts';
 import { JobScene } from './scenes/job-scene.ts';
 import type { Bench, Scene } from './scenes/scene.ts';
 import { ShelfScene } from './scenes/shelf-scene.ts';
@@ -47,11 +48,18 @@ export class App extends LitElement implements Bench {
     return this.#scene?.idle ?? Promise.resolve();
   }
 
+  /** No job is open and no question: a new version may come in. */
+  get atRest(): boolean {
+    return this.#scene instanceof ShelfScene;
+  }
+
   async #begin(): Promise<void> {
-    const { settings } = this.desk;
+    const { settings, device } = this.desk;
     this.workshop = (await settings.workshop()) ?? null;
     const layout = withPedals(defaultLayout, await settings.pedals());
-    this.presses = presses(layout, (pressed) => this.#pressed(pressed));
+    this.presses = presses(layout, (pressed) => this.pressed(pressed));
+    const gauge = await settings.gauge();
+    if (gauge) await device.gauges.use(gauge);
     const job = /^#job=([0-9a-f-]{36})$/.exec(location.hash)?.[1];
     if (!this.workshop) this.show(new WelcomeScene(this));
     else if (job) await this.toJob(job).catch((error: unknown) => this.#backToShelf(error));
@@ -64,7 +72,8 @@ export class App extends LitElement implements Bench {
     this.fail(error);
   }
 
-  #pressed(pressed: Pressed): void {
+  /** What hands, feet, scanners and gauges say. */
+  pressed(pressed: Pressed): void {
     if (pressed.kind !== 'typed') this.#scene?.pressed(pressed);
     else if (this.#scene?.typed) this.#scene.typed(pressed.text);
     else this.fail(new Error(`"${pressed.text}" means nothing here: scan or measure it during a job.`));
@@ -84,6 +93,10 @@ export class App extends LitElement implements Bench {
     this.#scene?.close?.();
     this.#scene = null;
     this.show(await ShelfScene.open(this));
+  }
+
+  async toHealth(): Promise<void> {
+    this.show(await HealthScene.open(this));
   }
 
   async toJob(job: string): Promise<void> {

@@ -9,8 +9,10 @@ import type { JournalStore } from '../journal/port.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import { type SigningKey, sealPayload, signSeal } from '../journal/seal.ts';
 import type { Pedal } from '../press/layout.ts';
+import type { GaugeLine } from '../press/serial.dom.ts';
 import type { Attachment } from '../procedure/events.ts';
 import type { Speaker } from '../say/speaker.dom.ts';
+import type { Device } from './device.dom.ts';
 
 /** Everything outside the screens that they need, put together once in `main.ts`. */
 export interface Desk {
@@ -20,6 +22,7 @@ export interface Desk {
   readonly speaker: Speaker;
   readonly pins: Pins;
   readonly files: KeptFiles;
+  readonly device: Device;
   readonly app: string;
   /** Time of the bench, ms since 1970. */
   now(): number;
@@ -37,6 +40,9 @@ export interface Settings {
   /** The pedals that were learnt; the layout is made of them and of today's defaults. */
   pedals(): Promise<readonly Pedal[]>;
   keepPedals(pedals: readonly Pedal[]): Promise<void>;
+  /** The gauge on a serial line that was set up. */
+  gauge(): Promise<GaugeLine | undefined>;
+  keepGauge(line: GaugeLine): Promise<void>;
 }
 
 export function browserSettings(name = 'holdfast'): Settings {
@@ -46,6 +52,8 @@ export function browserSettings(name = 'holdfast'): Settings {
     keepWorkshop: (workshop) => set('workshop', workshop, store),
     pedals: async () => (await get<readonly Pedal[]>('pedals', store)) ?? [],
     keepPedals: (pedals) => set('pedals', pedals, store),
+    gauge: () => get<GaugeLine>('gauge', store),
+    keepGauge: (line) => set('gauge', line, store),
   };
 }
 
@@ -96,8 +104,8 @@ export async function sealOf(desk: Desk, records: readonly JournalRecord[]): Pro
 }
 
 /** Hands a text to the browser's downloads. */
-export function saveFile(name: string, text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type: 'application/jsonl' }));
+export function saveFile(name: string, text: string, type = 'application/jsonl'): void {
+  const url = URL.createObjectURL(new Blob([text], { type }));
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

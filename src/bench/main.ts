@@ -6,9 +6,17 @@ import { browserSpeaker } from '../say/speaker.dom.ts';
 import { App } from './app.ts';
 import { readClocks } from './clock.dom.ts';
 import { benchPins, browserFiles, browserSettings, type Desk } from './desk.dom.ts';
-import { keepUpdated } from './update.dom.ts';
+import { openDevice } from './device.dom.ts';
 
 declare const __APP_VERSION__: string;
+
+const app = new App();
+const device = openDevice(() => app.atRest, {
+  told: (typed) => app.pressed(typed),
+  odd: (line) =>
+    app.fail(new Error(`The gauge sent "${line}", which is no reading as it was set up: set it up again.`)),
+  changed: () => app.redraw(),
+});
 
 // The one place where the edges are chosen and handed in.
 const desk: Desk = {
@@ -19,13 +27,12 @@ const desk: Desk = {
   pins: benchPins(),
   files: browserFiles(),
   app: __APP_VERSION__,
-  now: () => Date.now(),
+  device,
+  now: () => device.clock.now(),
   clocks: readClocks,
   newId: () => crypto.randomUUID(),
   key: () => deviceKey(),
 };
 
-const app = new App();
 app.desk = desk;
 document.body.prepend(app);
-keepUpdated();

@@ -5,7 +5,7 @@ import type { Option } from './parts/options.ts';
 export type ShelfItem =
   | { readonly kind: 'job'; readonly job: string }
   | { readonly kind: 'due'; readonly due: Due }
-  | { readonly kind: 'start' | 'planner' | 'pedal' | 'book' };
+  | { readonly kind: 'start' | 'planner' | 'pedal' | 'book' | 'bench' };
 
 /** The shelf: open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
 export function shelfList(
@@ -37,6 +37,10 @@ export function shelfList(
     { item: { kind: 'start' }, option: { text: 'Start a job' } },
     { item: { kind: 'planner' }, option: { text: 'Plan the gearing' } },
     { item: { kind: 'pedal' }, option: { text: 'Set up the pedal' } },
+    {
+      item: { kind: 'bench' },
+      option: { text: 'This bench', detail: 'records, clock, microphone, screen, signing key' },
+    },
     {
       item: { kind: 'book' },
       option: { text: 'Open the record book', detail: 'for the supervisor, at a desk' },

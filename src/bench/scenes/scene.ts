@@ -15,6 +15,7 @@ export interface Bench {
   /** Shows another scene; the one before is closed. */
   show(scene: Scene): void;
   toShelf(): Promise<void>;
+  toHealth(): Promise<void>;
   toJob(job: string): Promise<void>;
   /** Tells the other windows that this job was written to. */
   tell(job: string): void;

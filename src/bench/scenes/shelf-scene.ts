@@ -38,6 +38,8 @@ export class ShelfScene extends ListScene {
 
   async news(): Promise<void> {
     this.#cards = await jobsOn(this.bench.desk, (error) => this.bench.fail(error));
+    // The list has changed under the foot.
+    this.bench.presses?.forget();
     this.bench.redraw();
   }
 
@@ -51,6 +53,8 @@ export class ShelfScene extends ListScene {
         return bench.show(new PedalScene(bench));
       case 'book':
         return bench.show(await BookScene.open(bench));
+      case 'bench':
+        return bench.toHealth();
       case 'planner':
         return bench.show(new PlanMachineScene(bench));
       case 'start':
