@@ -1,53 +1,28 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import { fileURLToPath } from 'node:url';
+import type { Advice } from '../procedure/proof/advice.ts';
 import { certificateText, certify } from '../procedure/proof/certificate.ts';
+import { craftAdvice } from '../procedure/proof/craft.ts';
 import type { Checked, CheckOptions } from '../procedure/proof/findings.ts';
 import { checkProcedure } from '../procedure/proof/findings.ts';
+import { loadProcedure, Unreadable } from './load-procedure.ts';
 
 /*
  * npm run check -- [FILE …] [--json] [--certificate]
  * Proves procedures: TypeScript modules (default export) or JSON; without a FILE every procedures/NAME/index.ts.
  * Prints one line a finding, or one line that says what was proved. Exit 1 on any finding, 2 when a file cannot be read.
+ * A line that begins with "warning:" says where a proved procedure departs from good writing; it never fails the check.
  */
 
 const usage = 'usage: npm run check -- [FILE …] [--json] [--certificate]';
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
-/** A file that cannot be checked at all; the message is one sentence that says what to do. */
-class Unreadable extends Error {}
-
 interface Result extends Checked {
   readonly file: string;
   /** Milliseconds that the check took. */
   readonly took: number;
-}
-
-async function read(file: string): Promise<unknown> {
-  const path = resolve(file);
-  if (!/\.(?:json|[mc]?[jt]s)$/.test(file)) {
-    throw new Unreadable('it is neither a TypeScript module nor JSON: name a .ts or .json file.');
-  }
-  if (file.endsWith('.json')) {
-    const text = await readFile(path, 'utf8').catch(() => {
-      throw new Unreadable('it cannot be read: check its name.');
-    });
-    try {
-      return JSON.parse(text);
-    } catch {
-      throw new Unreadable('it is not JSON: export the procedure again.');
-    }
-  }
-  const module: { readonly default?: unknown } = await import(pathToFileURL(path).href).catch(
-    (error: unknown) => {
-      const [line] = (error instanceof Error ? error.message : String(error)).split('\n');
-      throw new Unreadable(`it cannot be loaded: ${line}`);
-    },
-  );
-  if (module.default === undefined) {
-    throw new Unreadable('it has no default export: write "export default procedure({ … })".');
-  }
-  return module.default;
+  readonly warnings: readonly Advice[];
 }
 
 async function filesIn(folder: string): Promise<readonly string[]> {
@@ -69,15 +44,20 @@ async function shipped(): Promise<string[]> {
 }
 
 async function check(file: string, options: CheckOptions): Promise<Result> {
-  const value = await read(file);
+  const value = await loadProcedure(file);
   const began = performance.now();
   const checked = checkProcedure(value, options);
-  return { file, ...checked, took: performance.now() - began };
+  const took = performance.now() - began;
+  const warnings = checked.definition ? craftAdvice(checked.definition) : [];
+  return { file, ...checked, took, warnings };
 }
 
 const plain = (line: string): string => line.replace(/[^\P{C}]/gu, '?');
 
-function lines({ file, findings, definition, proof, took }: Result, certificate: boolean): string[] {
+function lines(
+  { file, findings, definition, proof, took, warnings }: Result,
+  certificate: boolean,
+): string[] {
   if (findings.length > 0 || !definition || !proof) {
     return findings.map(({ station, says }) =>
       plain(`${file}: ${station ?? 'the whole procedure'}: ${says}`),
@@ -86,13 +66,17 @@ function lines({ file, findings, definition, proof, took }: Result, certificate:
   const stations = Object.values(definition.states).filter(({ meta }) => meta !== undefined);
   const holds = stations.filter(({ meta }) => meta?.kind === 'hold').length;
   const proved = `${file}: proved: ${stations.length} stations, ${holds} hold points, ${proof.combinations} combinations of facts, ${took.toFixed(0)} ms`;
-  return certificate ? [proved, certificateText(certify(definition, proof))] : [proved];
+  const advised = warnings.map(({ station, says }) =>
+    plain(`warning: ${file}: ${station ?? 'the whole procedure'}: ${says}`),
+  );
+  return [proved, ...advised, ...(certificate ? [certificateText(certify(definition, proof))] : [])];
 }
 
-const asJson = ({ file, findings, definition, proof, took }: Result) => ({
+const asJson = ({ file, findings, definition, proof, took, warnings }: Result) => ({
   file,
   proved: findings.length === 0,
   findings,
+  warnings,
   took,
   certificate: findings.length === 0 && definition && proof ? certify(definition, proof) : null,
 });
