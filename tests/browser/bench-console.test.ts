@@ -18,6 +18,7 @@ function around(state: ReturnType<typeof jobAt>, worker: string): Around {
     worker,
     visited: [],
     fresh: () => true,
+    back: null,
     witnesses: people.filter(({ id, role }) => id !== worker && role !== 'apprentice'),
   };
 }
