@@ -78,18 +78,27 @@ export function browserFiles(name = 'holdfast'): KeptFiles {
 
 export const benchPins = (name = 'holdfast'): Pins => browserPins(createStore(`${name}-people`, 'pins'));
 
-/** The jobs on this bench, the latest first. A journal that cannot be read is left out here and reported by `onFault`. */
-export async function jobsOn(desk: Desk, onFault: (error: unknown) => void): Promise<JobCard[]> {
+/** A job whose journal cannot be read, and the sentence that says why. */
+export interface Unreadable {
+  readonly job: string;
+  readonly says: string;
+}
+
+/** The jobs on this bench, the latest first, and those that cannot be read. */
+export async function jobsOn(
+  desk: Desk,
+): Promise<{ cards: readonly JobCard[]; unreadable: readonly Unreadable[] }> {
   const cards: JobCard[] = [];
+  const unreadable: Unreadable[] = [];
   for (const head of await desk.store.heads()) {
     try {
       const card = jobCard(await desk.store.read(head.job));
       if (card) cards.push(card);
     } catch (error) {
-      onFault(error);
+      unreadable.push({ job: head.job, says: error instanceof Error ? error.message : String(error) });
     }
   }
-  return cards.sort((a, b) => b.lastAt.localeCompare(a.lastAt));
+  return { cards: cards.sort((a, b) => b.lastAt.localeCompare(a.lastAt)), unreadable };
 }
 
 /** The seal of a closed job: the one that is kept, or a new one by the device's key. */

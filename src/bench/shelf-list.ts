@@ -1,23 +1,34 @@
 import type { Due, JobCard } from '../job/shelf.ts';
+import type { Unreadable } from './desk.dom.ts';
 import type { Option } from './parts/options.ts';
 
 /** What can be taken from the shelf. */
 export type ShelfItem =
   | { readonly kind: 'job'; readonly job: string }
   | { readonly kind: 'due'; readonly due: Due }
+  | { readonly kind: 'remains'; readonly job: string }
   | { readonly kind: 'start' | 'planner' | 'pedal' | 'book' | 'bench' };
 
-/** The shelf: open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
+/** The shelf: what cannot be read and open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
 export function shelfList(
   cards: readonly JobCard[],
   due: readonly Due[],
   now: number,
+  unreadable: readonly Unreadable[] = [],
 ): { item: ShelfItem; option: Option }[] {
   const place = ({ progress }: JobCard) => `station ${progress.place} of ${progress.stations}`;
   const day = (moment: string) => moment.slice(0, 10);
   const open = cards.filter((card) => card.outcome === 'open');
   const closed = cards.filter((card) => card.outcome !== 'open');
   return [
+    ...unreadable.map(({ job, says }) => ({
+      item: { kind: 'remains' as const, job },
+      option: {
+        mark: '✕ cannot be read:',
+        text: `job ${job.slice(0, 8)}`,
+        detail: `${says} Take this line to save what is left.`,
+      },
+    })),
     ...open.map((card) => ({
       item: { kind: 'job' as const, job: card.job },
       option: {

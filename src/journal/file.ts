@@ -21,6 +21,18 @@ export function toRecordFile(records: readonly JournalRecord[], seal: string): s
   return [...records, { seal }].map((line) => `${canonicalText(line)}\n`).join('');
 }
 
+/** What is left of a journal that cannot be read as a whole, a line each as it was found: no seal, and no claim that it verifies. */
+export function toRemainsFile(records: readonly unknown[]): string {
+  const line = (record: unknown) => {
+    try {
+      return canonicalText(record);
+    } catch {
+      return JSON.stringify(record) ?? 'null';
+    }
+  };
+  return records.map((record) => `${line(record)}\n`).join('');
+}
+
 export interface ReadFile {
   readonly records: readonly JournalRecord[];
   /** The compact JWS, or null when the file has none. */

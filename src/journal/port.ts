@@ -19,6 +19,8 @@ export interface JournalStore {
   append(record: JournalRecord): Promise<void>;
   /** All records of a job in order; empty when there is no such job. */
   read(job: string): Promise<JournalRecord[]>;
+  /** What is left of a job, whatever its heads say: to be exported when `read` refuses. Never throws for what it finds. */
+  remains(job: string): Promise<JournalRecord[]>;
   /** The heads of all jobs. */
   heads(): Promise<Head[]>;
   /** Keeps the seal (compact JWS) of a finished job; a second seal for the same job is refused (`already-sealed`). */

@@ -47,8 +47,8 @@ export interface GaugeEars {
   changed(): void;
 }
 
-const browserLines = (): Lines | undefined =>
-  (globalThis.navigator as { serial?: Lines } | undefined)?.serial;
+const browserLines = (): Lines | null =>
+  (globalThis.navigator as { serial?: Lines } | undefined)?.serial ?? null;
 
 /**
  * Gauges and torque tools on a serial line: each line that fits the pattern is told like a text that a device typed, to

@@ -162,6 +162,7 @@ describe('the record book over the real stores', () => {
         if (job === jobs[1]) throw new JournalError('journal-cut');
         return store.read(job);
       },
+      remains: (job) => store.remains(job),
       seal: (job) => store.seal(job),
     };
     const book = await opened({ store: without });

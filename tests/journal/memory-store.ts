@@ -22,6 +22,10 @@ export class MemoryStore implements JournalStore {
     return structuredClone(this.#jobs.get(job) ?? []);
   }
 
+  remains(job: string): Promise<JournalRecord[]> {
+    return this.read(job);
+  }
+
   async heads(): Promise<Head[]> {
     return [...this.#jobs].flatMap(([job, records]) => {
       const last = records[records.length - 1];

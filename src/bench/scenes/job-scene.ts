@@ -99,6 +99,7 @@ export class JobScene implements Scene {
       .back=${job.back}
       .hint=${this.#bench.workshop?.hint ?? null}
       .readOnly=${job.readOnly}
+      .dark=${['lost', 'refused'].includes(this.#bench.desk.device.wake.state)}
       .fault=${job.fault ?? this.#bench.fault}
       @pages=${(event: CustomEvent<Pages>) => {
         job.pages = event.detail;

@@ -1,5 +1,6 @@
-import { followUps, type JobCard } from '../../job/shelf.ts';
-import { jobsOn } from '../desk.dom.ts';
+import { followUps } from '../../job/shelf.ts';
+import { RECORD_FILE_END, toRemainsFile } from '../../journal/file.ts';
+import { jobsOn, saveFile } from '../desk.dom.ts';
 import { emptyOrder } from '../order.ts';
 import { type ShelfItem, shelfList } from '../shelf-list.ts';
 import { BookScene } from './book-scene.ts';
@@ -11,25 +12,28 @@ import type { Bench } from './scene.ts';
 
 /** The shelf of jobs: what is open, what is due, what is finished, and where a new job begins. */
 export class ShelfScene extends ListScene {
-  #cards: readonly JobCard[];
+  #jobs: Awaited<ReturnType<typeof jobsOn>>;
 
   static async open(bench: Bench): Promise<ShelfScene> {
-    return new ShelfScene(bench, await jobsOn(bench.desk, (error) => bench.fail(error)));
+    return new ShelfScene(bench, await jobsOn(bench.desk));
   }
 
-  private constructor(bench: Bench, cards: readonly JobCard[]) {
+  #saved = '';
+
+  private constructor(bench: Bench, jobs: Awaited<ReturnType<typeof jobsOn>>) {
     super(bench);
-    this.#cards = cards;
+    this.#jobs = jobs;
   }
 
   #items() {
-    return shelfList(this.#cards, followUps(this.#cards), this.bench.desk.now());
+    const { cards, unreadable } = this.#jobs;
+    return shelfList(cards, followUps(cards), this.bench.desk.now(), unreadable);
   }
 
   protected content(): ListContent {
     return {
       heading: this.bench.workshop?.name ?? 'Jobs',
-      lead: '',
+      lead: this.#saved,
       options: this.#items().map(({ option }) => option),
     };
   }
@@ -37,9 +41,18 @@ export class ShelfScene extends ListScene {
   protected override leave(): void {}
 
   async news(): Promise<void> {
-    this.#cards = await jobsOn(this.bench.desk, (error) => this.bench.fail(error));
+    this.#jobs = await jobsOn(this.bench.desk);
     // The list has changed under the foot.
     this.bench.presses?.forget();
+    this.bench.redraw();
+  }
+
+  /** Whatever is still there of a journal that cannot be read, for the person who looks into it. */
+  async #saveRemains(job: string): Promise<void> {
+    const records = await this.bench.desk.store.remains(job);
+    const name = `remains-${job.slice(0, 8)}${RECORD_FILE_END}`;
+    saveFile(name, toRemainsFile(records));
+    this.#saved = `${records.length} records were saved as ${name}: give the file to the supervisor.`;
     this.bench.redraw();
   }
 
@@ -53,6 +66,8 @@ export class ShelfScene extends ListScene {
         return bench.show(new PedalScene(bench));
       case 'book':
         return bench.show(await BookScene.open(bench));
+      case 'remains':
+        return this.#saveRemains(item.job);
       case 'bench':
         return bench.toHealth();
       case 'planner':

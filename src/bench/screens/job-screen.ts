@@ -42,6 +42,7 @@ export class JobScreen extends LitElement {
     back: { attribute: false },
     hint: { type: String },
     readOnly: { type: Boolean, attribute: 'read-only' },
+    dark: { type: Boolean },
     listening: { type: Boolean },
     fault: { type: String },
   };
@@ -59,6 +60,8 @@ export class JobScreen extends LitElement {
   declare back: Return | null;
   declare hint: string | null;
   declare readOnly: boolean;
+  /** The device no longer promises to keep its screen on. */
+  declare dark: boolean;
   declare listening: boolean;
   /** A sentence about a fault of the app itself, in place of the last input. */
   declare fault: string | null;
@@ -94,6 +97,7 @@ export class JobScreen extends LitElement {
     this.back = null;
     this.hint = null;
     this.readOnly = false;
+    this.dark = false;
     this.listening = false;
     this.fault = null;
   }
@@ -108,7 +112,7 @@ export class JobScreen extends LitElement {
       @keydown=${this.#noteKey}
     >
       <header>
-        <h1>${view.machine} <span>${view.title}</span></h1>
+        <h1>${view.machine} <span>${view.title}</span>${this.dark ? html` <span class="dark">Screen may go dark</span>` : nothing}</h1>
         ${progressRail(view.progress)}
       </header>
       ${view.hold ? holdBand(view.hold, console.press) : nothing}

@@ -27,8 +27,10 @@ export const jobStyle = css`
   .station[data-closeness="least"] { --body: var(--least); --digits: var(--reading); }
   .station[data-break] { overflow-wrap: anywhere; }
   .station > header { display: flex; justify-content: space-between; align-items: center; gap: calc(2 * var(--u)); min-width: 0; font-size: var(--small); }
-  .station > header h1 { font-size: inherit; font-weight: 700; white-space: nowrap; overflow: hidden; text-overflow: clip; }
+  /* What does not fit on the line wraps out of sight as a whole. */
+  .station > header h1 { display: flex; flex-wrap: wrap; column-gap: 0.5em; height: 1.15em; overflow: hidden; font-size: inherit; font-weight: 700; white-space: nowrap; }
   .station > header h1 span { font-weight: 400; color: var(--ink-2); }
+  .station > header h1 .dark { font-weight: 700; color: var(--bad); }
   [data-tier="lean"] > header h1 { display: none; }
   [data-tier="bare"] > header { display: none; }
 
@@ -36,11 +38,12 @@ export const jobStyle = css`
   .body:has(> .main:not([hidden])):has(> aside:not([hidden])) { grid-template-columns: minmax(0, 1.25fr) minmax(0, 1fr); }
   .main { display: flex; flex-direction: column; gap: calc(1.4 * var(--u)); min-height: 0; min-width: 0; }
   .kind { font-size: var(--body); font-weight: 700; color: var(--bad); }
-  .say { flex: 1 1 auto; display: grid; align-content: center; min-width: 0; font-weight: 700; font-size: var(--fit, var(--reading)); line-height: 1.12; text-wrap: balance; }
-  .lower { display: grid; gap: calc(1.2 * var(--u)); align-content: center; min-width: 0; grid-template-columns: minmax(0, 1fr); }
+  .say { flex: 1 1 auto; display: grid; align-content: safe center; min-width: 0; font-weight: 700; font-size: var(--fit, var(--reading)); line-height: 1.12; text-wrap: balance; }
+  .lower { display: grid; gap: calc(1.2 * var(--u)); align-content: safe center; min-width: 0; grid-template-columns: minmax(0, 1fr); }
   .main:has(> .say[hidden]) .lower { flex: 1 1 auto; }
-  aside { display: grid; grid-auto-rows: minmax(0, auto); grid-template-columns: minmax(0, 1fr); gap: calc(1.6 * var(--u)); min-height: 0; min-width: 0; align-content: center; }
-  aside:has(.picture:not([hidden])) { grid-template-rows: minmax(0, auto); grid-auto-rows: minmax(0, 1fr); align-content: stretch; }
+  aside { display: flex; flex-direction: column; justify-content: safe center; gap: calc(1.6 * var(--u)); min-height: 0; min-width: 0; }
+  aside > * { flex: none; }
+  aside > .picture { flex: 1 1 calc(26 * var(--u)); }
   .station > footer { display: grid; gap: calc(0.7 * var(--u)); padding-top: calc(0.9 * var(--u)); border-top: max(calc(0.3 * var(--u)), 2px) solid var(--rule); min-width: 0; }
   [data-tier="lean"] > footer .yes, [data-tier="bare"] > footer .yes { display: none; }
   .told { font-size: var(--body); font-weight: 700; }
