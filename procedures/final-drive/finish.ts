@@ -41,7 +41,7 @@ export const finish = {
     next: 'slackFor',
   }),
   paint: step({
-    say: 'Paint a line across each fastener you tightened, on to the part under it.',
+    say: 'Paint a line over each tightened fastener, on to the part below.',
     drawing: 'paint-mark.svg',
     next: 'painted',
   }),

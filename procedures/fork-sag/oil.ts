@@ -44,7 +44,7 @@ export const oil = {
   }),
   fill: step({ say: 'Leg upright. Pour new oil in, a little more than wanted.', next: 'pumpLegs' }),
   pumpLegs: step({
-    say: 'Pump tube and damper slowly over their whole stroke, until no more air comes.',
+    say: 'Pump tube and damper slowly, the whole stroke. Go on until no more air comes.',
     next: 'airRises',
   }),
   airRises: wait({

@@ -147,7 +147,7 @@ export const sag = {
   spacersAgain: step({ say: 'Cap off. Look at thread and ring.', rework: true, next: 'spacers' }),
   clampsAgain: hold({
     say: 'Upper clamps with the wrench. Give the figure.',
-    phrase: 'yoke bolts done up',
+    phrase: 'handlebar clamp holds fast',
     why: 'The upper clamp carries the bars. Loose, they turn without the wheel.',
     applies: { preload: 'spacer' },
     witness: 'apprentice',

@@ -119,7 +119,7 @@ export const makeSafe = {
   }),
   compression: hold({
     // Slack at the followers tells compression from exhaust; else one turn more: rentmotorcycletools.com, as above
-    say: 'Mark in the window, every lobe pointing away from its valve, play at each one.',
+    say: 'Mark in the window. Every lobe away from its valve, play at each one.',
     phrase: 'lobes look away',
     why: 'One turn off, the lobes press. You would set gaps that are not there, and burn the valves.',
     drawing: 'cam-lobes.svg',

@@ -38,7 +38,7 @@ export const prove = {
     ],
   }),
   topAgain: hold({
-    say: 'Top mark in the window again, every lobe away, camshaft marks level with the head.',
+    say: 'Top mark in the window again. Every lobe away, camshaft marks level.',
     phrase: 'back at the top',
     why: 'Marks that agreed before the turns and not after them mean a chain that jumped.',
     drawing: 'cam-lobes.svg',

@@ -82,7 +82,19 @@ export const out = {
     cautions: [
       { word: 'warning', text: 'The core flies like a bullet: turn the valve away from your face.' },
     ],
-    next: 'stemNut',
+    next: 'airGone',
+  }),
+  airGone: hold({
+    say: 'Press the tyre in with your knee, all round. It must give everywhere.',
+    phrase: 'tyre gives like cloth',
+    why: 'Air that is left throws the lever into your face as the bead comes off.',
+    pass: 'stemNut',
+    fail: 'airStays',
+  }),
+  airStays: step({
+    say: 'Valve core right out, a wire through the stem. Wait.',
+    rework: true,
+    next: 'airGone',
   }),
   stemNut: step({
     say: 'Valve nut off and rim lock slack, where there are any. Push both inward.',
@@ -105,9 +117,17 @@ export const out = {
   }),
   tubeOut: step({ say: 'Pull the tube out if there is one, its valve last.', next: 'tyreOff' }),
   tyreOff: step({ say: 'Lever the second bead over. Old tyre off the rim.', next: 'rimLook' }),
-  rimLook: step({
-    say: 'Wipe the rim. Look for dents, cracks, rust, a loose spoke.',
-    why: 'A dented bead seat lets the tyre come off in a bend.',
-    next: 'rimFork',
+  rimLook: step({ say: 'Wipe the rim. Turn it past one eye.', next: 'rimSound' }),
+  rimSound: hold({
+    say: 'No dent in the bead seat, no crack, no rust that flakes, no loose spoke.',
+    phrase: 'rim whole and true',
+    why: 'At a dented bead seat the tyre comes off the rim in a bend.',
+    pass: 'rimFork',
+    fail: 'rimRepair',
+  }),
+  rimRepair: step({
+    say: 'Fetch the supervisor. The rim is trued or renewed before a tyre goes on.',
+    rework: true,
+    next: 'rimLook',
   }),
 };

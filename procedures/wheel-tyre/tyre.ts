@@ -190,7 +190,7 @@ export const tyre = {
     next: 'weights',
   }),
   weights: step({
-    say: 'Weights at the chalk, a little at a time, until it stays where you leave it.',
+    say: 'Weights at the chalk, a little at a time. It must stay where you leave it.',
     next: 'balanced',
   }),
   balanced: hold({

@@ -100,3 +100,16 @@ test('signs in a file that could rewrite a terminal are not printed', () => {
   expect(status).toBe(1);
   expect(stdout).not.toContain(name);
 });
+
+test('a procedure that is proved but not well written gets warnings, each a line of its own, and still exit 0', () => {
+  const { status, lines } = check(good);
+  expect(status).toBe(0);
+  const warnings = lines.filter((line) => line.startsWith('warning: '));
+  expect(warnings).toContain(
+    `warning: ${good}: the whole procedure: No hold point asks for a second person in every job: let one release the work before it ends.`,
+  );
+  const { stdout } = check('--json', good);
+  const [result] = JSON.parse(stdout) as { warnings: { code: string }[]; proved: boolean }[];
+  expect(result?.proved).toBe(true);
+  expect(result?.warnings.map(({ code }) => code)).toContain('release-missing');
+});

@@ -15,7 +15,7 @@ describe('the order of the work', () => {
   test.each(everyJob)('%s', (_, facts) => {
     const { inTurn } = orderOf(wheelTyre, facts);
     const size = facts.end === 'front' ? 'sizeFront' : 'sizeRear';
-    inTurn(size, 'freeAxle', 'raise', 'standFirm', 'axleOut', 'airOut', 'beadsBreak', 'tyreOff');
+    inTurn(size, 'freeAxle', 'raise', 'standFirm', 'axleOut', 'airOut', 'airGone', 'beadsBreak', 'rimSound');
     // What cannot be seen any more once the second bead is on comes before it.
     inTurn('tyreWay', 'arrowRight', 'beadTwo', 'inflate', 'beadEven', 'coreIn', 'airTight', 'spacersIn');
     inTurn(facts.end === 'front' ? 'axleFront' : 'axleRear', 'brakeFirm', 'spin', 'lower');
