@@ -1,9 +1,9 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import { type SteadyClock, steadyClock } from '../job/clock.ts';
 import { pinSentence } from '../job/pins.dom.ts';
-import { pauseDue, type Return, returnOf, spokenReturn } from '../job/return.ts';
+import { AWAY_MS, pauseDue, type Return, returnOf, spokenReturn } from '../job/return.ts';
 import { type JobState, jobFrom, Runner } from '../job/runner.ts';
-import { digitByDigit, spokenAt, spokenFigure, spokenUnit } from '../job/spoken.ts';
+import { spokenAt, spokenFigure, spokenUnit } from '../job/spoken.ts';
 import { type StationView, viewOf } from '../job/view.ts';
 import { type Writer, writerFor } from '../job/writer.dom.ts';
 import { fromMoment } from '../journal/moment.ts';
@@ -12,7 +12,7 @@ import { readBack } from '../press/number-entry.ts';
 import { type Person, passes, personOf } from '../procedure/context.ts';
 import type { Decision } from '../procedure/decide.ts';
 import { stationOf } from '../procedure/definition.ts';
-import type { SignOnWay, Via } from '../procedure/events.ts';
+import type { JobEvent, SignOnWay, Via } from '../procedure/events.ts';
 import { stationBefore } from '../procedure/machine.ts';
 import { isFresh } from '../procedure/settle-people.ts';
 import { recordVoice, takePhoto } from './capture.dom.ts';
@@ -32,6 +32,7 @@ import { pictureInWords } from './parts/picture.ts';
 import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
 import { type Capture, nextInTalk, type TalkNext } from './talk.ts';
 import { meaningOf } from './typed.ts';
+import { visitedStations, whySpoken, workerOf } from './whereabouts.ts';
 
 /**
  * One job on the bench: takes gestures, dispatches events, says and shows what came of them. Holds the right to write,
@@ -46,6 +47,8 @@ export class JobDesk implements ReactiveController {
   readonly #clock: SteadyClock;
   /** When a person last pressed or said something, ms since 1970. */
   #inputAt = 0;
+  /** When the bench last tried to pause the job by itself, ms since 1970. */
+  #triedAt = 0;
   #writer: Writer | null = null;
   #timer = 0;
   console: Console = freshConsole;
@@ -132,10 +135,7 @@ export class JobDesk implements ReactiveController {
   }
 
   hostConnected(): void {
-    this.#timer = window.setInterval(() => {
-      if (this.view.waitEndsAt !== null) this.#host.requestUpdate();
-      this.#wasLeft();
-    }, 500);
+    this.#timer = window.setInterval(() => this.#tick(), 500);
   }
 
   hostDisconnected(): void {
@@ -168,6 +168,12 @@ export class JobDesk implements ReactiveController {
     );
   }
 
+  /** Gives an event as it stands, in place of a gesture: for a practice that plays a job through. */
+  give(event: JobEvent, by: string): Promise<unknown> {
+    this.#inputAt = this.now;
+    return this.#runner.dispatch(event, { by, via: 'keys' });
+  }
+
   announce(): void {
     const { back } = this;
     this.#desk.speaker.say(back ? spokenReturn(back) : spokenAt(this.view));
@@ -176,8 +182,6 @@ export class JobDesk implements ReactiveController {
   /** Nobody has done anything here for long: the bench pauses the job by itself and says so. */
   async #pauseIfLeft(): Promise<void> {
     const pause = this.readOnly ? null : pauseDue(this.state, this.#inputAt, this.now);
-    // A pause that could not be written is tried again after as long, not at every tick.
-    this.#inputAt = pause ? this.now : this.#inputAt;
     if (pause) await this.#runner.dispatch(pause, { by: this.worker, via: 'clock' });
   }
 
@@ -186,6 +190,13 @@ export class JobDesk implements ReactiveController {
     if (this.readOnly || !pauseDue(this.state, this.#inputAt, this.now)) return false;
     this.idle = this.#pauseIfLeft().catch((error: unknown) => this.#failed(error));
     return true;
+  }
+
+  /** The same without a press. A pause that could not be written is tried again after as long, not at every tick. */
+  #tick(): void {
+    if (this.view.waitEndsAt !== null) this.#host.requestUpdate();
+    if (this.now - this.#triedAt < AWAY_MS) return;
+    if (this.#wasLeft()) this.#triedAt = this.now;
   }
 
   /** Was this PIN right? Then the person is signed on and the conversation goes on. */
@@ -416,27 +427,4 @@ export class JobDesk implements ReactiveController {
       this.#host.requestUpdate();
     };
   }
-}
-
-/** The reason for the station and for each of its cautions; at a working the result. */
-function whySpoken({ why, cautions, result }: StationView): string[] {
-  const reasons = [why, ...cautions.map((caution) => caution.why)].filter(
-    (reason) => typeof reason === 'string',
-  );
-  if (reasons.length > 0) return reasons;
-  return result?.answers.map((answer) => `${answer.label} ${digitByDigit(answer.digits)}`) ?? [];
-}
-
-/** Who does the work now: the one it was handed to, else the one who opened the job. */
-function workerOf({ records, snapshot }: JobState): string {
-  return snapshot.context.worker ?? records[0]?.by ?? '';
-}
-
-/** The stations that work can go back to, the latest first; those that pass by themselves are left out. */
-function visitedStations({ machine, snapshot }: JobState): { station: string; say: string }[] {
-  const lately = [...snapshot.context.visits].reverse().flatMap(({ station }) => {
-    const meta = stationOf(machine.definition, station);
-    return !meta || meta.kind === 'fork' || meta.kind === 'lookUp' ? [] : [{ station, say: meta.say }];
-  });
-  return lately.slice(0, 9);
 }

@@ -1,5 +1,5 @@
 import { checkChain, makeRecord } from '../journal/chain.ts';
-import { JournalError } from '../journal/fault.ts';
+import { type JournalCode, JournalError } from '../journal/fault.ts';
 import { toMoment } from '../journal/moment.ts';
 import type { JournalStore } from '../journal/port.ts';
 import type { JournalRecord } from '../journal/record.ts';
@@ -9,6 +9,9 @@ import { decide } from '../procedure/decide.ts';
 import type { JobEvent, Stamped } from '../procedure/events.ts';
 import type { Machine, Snapshot } from '../procedure/machine.ts';
 import type { Stamp } from './open-job.ts';
+
+/** Said when records are gone that were written. */
+const CUT: readonly JournalCode[] = ['head-moved', 'journal-cut'];
 
 /** A job as it stands: the records written and the snapshot that they lead to. Never changed, only replaced. */
 export interface JobState {
@@ -110,8 +113,29 @@ export class Runner {
     } catch (error) {
       const heads = await this.#ports.store.heads().catch(() => []);
       const head = heads.find(({ job }) => job === record.job);
-      if (head?.count !== record.seq + 1 || head.hash !== record.hash) throw error;
+      if (head?.count === record.seq + 1 && head.hash === record.hash) return;
+      if (!(await this.#mended(record, error))) throw error;
     }
+  }
+
+  /**
+   * The browser cleared the records under a running job, in part or all: they are all here, so what is missing is
+   * written again. Only when what is left is the beginning of this very chain; anything else is somebody's doing.
+   */
+  async #mended(record: JournalRecord, error: unknown): Promise<boolean> {
+    if (!(error instanceof JournalError && CUT.includes(error.code))) return false;
+    const { store } = this.#ports;
+    const chain = [...this.#state.records, record];
+    const left = await store.remains(record.job).catch(() => null);
+    if (!left || left.length >= chain.length - 1) return false;
+    if (left.some((one, seq) => one.hash !== chain[seq]?.hash)) return false;
+    for (const missing of chain.slice(left.length)) {
+      // Until the last one is back, the heads kept apart are right to say that records are missing.
+      await store.append(missing).catch((cut: unknown) => {
+        if (missing === record || !(cut instanceof JournalError && CUT.includes(cut.code))) throw cut;
+      });
+    }
+    return true;
   }
 
   /** Reads the journal again: after another tab wrote to it. */
