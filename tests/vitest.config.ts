@@ -5,7 +5,10 @@ import { chromiumArgs, chromiumPath } from './tools/chromium.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 
-/** Four projects: pure (unit and property), outside (published sources), browser (elements), whole (the built app). */
+/**
+ * Five projects: pure (unit and property), outside (published sources), browser (elements), office (both databases), whole
+ * (the built app).
+ */
 export default defineConfig({
   root,
   test: {
@@ -50,6 +53,17 @@ export default defineConfig({
             provider: playwright({ launchOptions: { executablePath: chromiumPath(), args: chromiumArgs } }),
             instances: [{ browser: 'chromium' }],
           },
+        },
+      },
+      {
+        root,
+        test: {
+          name: 'office',
+          environment: 'node',
+          include: ['tests/office/**/*.test.ts', 'tests/sync/**/*.test.ts'],
+          globalSetup: ['tests/office/set-up.ts'],
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
         },
       },
       {

@@ -25,10 +25,19 @@ export const FLOORS: Readonly<Record<string, { below: readonly string[]; package
   'src/press': { below: EDGE, packages: [] },
   'src/say': { below: EDGE, packages: [] },
   'src/hear': { below: EDGE, packages: ['*'] },
-  'src/bench': { below: [...TOP, 'src/book', 'procedures', 'seeds'], packages: ['*'] },
+  'src/bench': { below: [...TOP, 'src/book', 'src/sync', 'procedures', 'seeds'], packages: ['*'] },
+  // Benches and the office speak to each other through this; proofs of the log of seals are the book's.
+  'src/sync': { below: [...EDGE, 'src/book'], packages: ['idb-keyval', 'fflate'] },
   'src/book': { below: TOP, packages: ['*'] },
-  'src/office': { below: [...TOP, 'src/book', 'procedures', 'seeds'], packages: ['*'] },
-  'src/cli': { below: [...TOP, 'src/book', 'src/office', 'procedures', 'seeds'], packages: ['*'] },
+  // Its page wears the bench's type and colours.
+  'src/office': {
+    below: [...TOP, 'src/book', 'src/sync', 'src/bench', 'procedures', 'seeds'],
+    packages: ['*'],
+  },
+  'src/cli': {
+    below: [...TOP, 'src/book', 'src/sync', 'src/office', 'procedures', 'seeds'],
+    packages: ['*'],
+  },
   procedures: { below: ['src/procedure', 'src/trade'], packages: [] },
   seeds: { below: EDGE, packages: [] },
 };
