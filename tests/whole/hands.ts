@@ -80,8 +80,21 @@ export class Hands {
     return job;
   }
 
+  /** Reads a station to its end, page by page; what was seen on any page of it counts as seen. */
+  async readAll(): Promise<JobSight> {
+    let seen = await this.atStation();
+    for (let pages = 0; seen.more && !seen.over && pages < 20; pages++) {
+      const { text } = await this.look();
+      await this.tap();
+      const { job } = await until(this.page, 'the next page', (now) => now.job !== null && now.text !== text);
+      if (job) seen = together(seen, job);
+    }
+    return seen;
+  }
+
   /** Does at this station what a person does who does everything right, and waits until the screen shows it. */
-  async doRight(sight: JobSight): Promise<Sight> {
+  async doRight(): Promise<Sight> {
+    const sight = await this.readAll();
     const before = await this.look();
     await this.#right(sight);
     return until(this.page, 'another screen', (now) => now.text !== before.text && settled(now));
@@ -117,7 +130,8 @@ export class Hands {
   }
 
   async #overStation(over: NonNullable<JobSight['over']>): Promise<void> {
-    if (over.title === 'Paused') return this.tap();
+    if (over.title === 'Paused')
+      return /hold the pedal down to go on/.test(over.text) ? this.hold() : this.tap();
     if (over.title === 'Sign on') return this.givePin(over.text);
     const today = new Date().toISOString().slice(0, 10);
     const at = over.options.findIndex(({ text }) => {
@@ -154,6 +168,21 @@ export class Hands {
     const middle = numbers.reduce((sum, one) => sum + one, 0) / numbers.length;
     return String(figures[0]?.digits.startsWith('≤') ? middle / 2 : middle);
   }
+}
+
+/** What two pages of one station say. */
+function together(before: JobSight, now: JobSight): JobSight {
+  if (before.station !== now.station) return now;
+  return {
+    ...now,
+    say: `${before.say} ${now.say}`.trim(),
+    figures: [...before.figures, ...now.figures],
+    asked: now.asked ?? before.asked,
+    choices: now.choices.length > 0 ? now.choices : before.choices,
+    witnesses: now.witnesses.length > 0 ? now.witnesses : before.witnesses,
+    refused: before.refused || now.refused,
+    fault: before.fault || now.fault,
+  };
 }
 
 const indexOf = (sight: Sight, wanted: RegExp): number =>

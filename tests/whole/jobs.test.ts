@@ -77,8 +77,9 @@ async function triesToPass(hands: Hands, sight: JobSight): Promise<void> {
 /** Works on until `done`, doing everything right but for one tap at each hold. */
 async function work(hands: Hands, log: Log, done: (sight: JobSight) => boolean): Promise<void> {
   for (;;) {
-    const { screen, job } = await hands.look();
-    if (screen === 'end' || !job || done(job)) return;
+    if ((await hands.look()).screen === 'end') return;
+    const job = await hands.readAll();
+    if (done(job)) return;
     expect(job.fault).toBe('');
     if (++log.steps > 400) throw new Error(`Still at ${job.station}.`);
     if (job.hold && job.witnesses.length > 0) log.witnessed.add(job.station);
@@ -86,7 +87,7 @@ async function work(hands: Hands, log: Log, done: (sight: JobSight) => boolean):
       log.holds.add(job.station);
       await triesToPass(hands, job);
     }
-    await hands.doRight(job);
+    await hands.doRight();
   }
 }
 

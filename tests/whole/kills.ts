@@ -111,10 +111,9 @@ export async function killRun(origin: string, times: number, seed: number): Prom
       if (at === 'any time') setTimeout(kill, part * 3000);
       const work = async () => {
         for (let step = 1; !killed; step++) {
-          const sight = await hands.atStation();
           if (step > steps && at === 'release') hands.onRelease = () => setTimeout(kill, part * 15);
           if (step > steps && at === 'shown') onShown = () => setTimeout(kill, part * 10);
-          await hands.doRight(sight);
+          await hands.doRight();
         }
       };
       await work().catch((error: unknown) => {
@@ -127,7 +126,7 @@ export async function killRun(origin: string, times: number, seed: number): Prom
       complaints.push(...bench.complaints);
     }
     const { bench, hands } = await open(times);
-    await hands.doRight(await hands.atStation());
+    await hands.doRight();
     records = await journalOf(hands.page, jobOf(hands.page));
     complaints.push(...bench.complaints);
   } finally {

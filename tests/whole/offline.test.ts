@@ -32,7 +32,7 @@ test('after the first load the app needs no network: reload, the open job by its
   await ready(hands.page);
   await hands.loadDemo();
   await hands.startJob(/^Renew chain and sprockets/, /^School machine 1/, /Tomas Reedle/);
-  await hands.doRight(await hands.atStation());
+  await hands.doRight();
   const job = jobOf(hands.page);
   const { station } = await hands.atStation();
 
@@ -40,7 +40,7 @@ test('after the first load the app needs no network: reload, the open job by its
   await bench.context.setOffline(true);
   await hands.page.reload();
   expect((await hands.atStation()).station).toBe(station);
-  await hands.doRight(await hands.atStation());
+  await hands.doRight();
 
   const other = await bench.hands({}, `#job=${job}`);
   const reading = await other.atStation();
@@ -48,7 +48,7 @@ test('after the first load the app needs no network: reload, the open job by its
   await hands.page.close();
   await other.page.reload();
   const before = (await journalOf(other.page, job)).length;
-  const { job: now } = await other.doRight(await other.atStation());
+  const { job: now } = await other.doRight();
   expect(now?.fault).toBe('');
   expect((await journalOf(other.page, job)).length).toBe(before + 1);
 
@@ -81,7 +81,7 @@ test('a later version waits while a job is open, and comes when the job is left'
   // More than the time after which the app looks again whether it may: the job is not touched.
   loads = 0;
   const until7s = performance.now() + 7000;
-  while (performance.now() < until7s) await hands.doRight(await hands.atStation());
+  while (performance.now() < until7s) await hands.doRight();
   expect(loads).toBe(0);
   expect(await waiting()).toBe('installed');
   expect(await markOf(page)).toBeNull();
@@ -95,7 +95,7 @@ test('a later version waits while a job is open, and comes when the job is left'
 
   // The job goes on in the later version where it stood.
   await hands.take(/^Go on: Renew chain and sprockets, School machine 1/);
-  await hands.doRight(await hands.atStation());
+  await hands.doRight();
   expect(new URL(page.url()).hash).toBe(hash);
   expect(bench.complaints).toEqual([]);
 });

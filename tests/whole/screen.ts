@@ -31,6 +31,8 @@ export interface JobSight {
   readonly refused: string;
   readonly fault: string;
   readonly readOnly: string;
+  /** There is another page of this station. */
+  readonly more: boolean;
   readonly offers: readonly { readonly press: string; readonly does: string }[];
   readonly place: string;
 }
@@ -60,10 +62,9 @@ function readScreen(): Sight {
   const textOf = (element: Element | null | undefined) =>
     // biome-ignore lint/performance/useDomNodeTextContent: what is drawn is wanted, not what is in the tree.
     element instanceof HTMLElement ? element.innerText.replace(/\s+/g, ' ').trim() : '';
-  const all = (from: ParentNode | null | undefined, what: string) => [
-    ...(from?.querySelectorAll(what) ?? []),
-  ];
-  const one = (from: ParentNode | null | undefined, what: string) => textOf(from?.querySelector(what));
+  const all = (from: ParentNode | null | undefined, what: string) =>
+    [...(from?.querySelectorAll(what) ?? [])].filter((element) => element.checkVisibility());
+  const one = (from: ParentNode | null | undefined, what: string) => textOf(all(from, what)[0]);
   const lines = (from: ParentNode | null | undefined) =>
     all(from, '.options li').map((item) => ({
       text: one(item, '.text'),
@@ -72,8 +73,8 @@ function readScreen(): Sight {
   const text = textOf(shown) || [...(inside?.children ?? [])].map(textOf).join(' ');
   const name = shown?.localName ?? '';
   const station = inside?.querySelector<HTMLElement>('.station');
-  const entry = station?.querySelector('.entry');
-  const over = station?.querySelector('.over');
+  const [entry] = all(station, '.entry');
+  const [over] = all(station, '.over');
   const screens: Record<string, Sight['screen']> = {
     'hf-choose': 'list',
     'hf-sign-on': 'pin',
@@ -91,7 +92,7 @@ function readScreen(): Sight {
           say: one(station, '.say'),
           hold: station.classList.contains('hold'),
           band: one(station, '.band'),
-          witnesses: all(station, '.band .witness').map(textOf),
+          witnesses: all(station, '.witness').map(textOf),
           figures: all(station, '.figure').map((figure) => {
             const unit = one(figure, '.digits .unit');
             const digits = one(figure, '.digits');
@@ -110,7 +111,7 @@ function readScreen(): Sight {
             : null,
           choices: over ? [] : lines(station),
           over: over ? { title: one(over, 'h2'), options: lines(over), text: textOf(over) } : null,
-          accepted: one(station, '.last .yes'),
+          accepted: one(station, '.last.yes'),
           refused: all(station, '.last .no')
             .map(textOf)
             .filter((line) => /^refused/i.test(line))
@@ -120,6 +121,7 @@ function readScreen(): Sight {
             .filter((line) => /^fault/i.test(line))
             .join(' '),
           readOnly: one(station, '.read-only'),
+          more: all(station, '.offers li').some((item) => /read on/.test(textOf(item))),
           offers: all(station, '.offers li').map((item) => ({
             press: one(item, 'kbd'),
             does: one(item, 'span'),

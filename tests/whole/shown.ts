@@ -23,8 +23,8 @@ function watch(): void {
       ?.shadowRoot?.querySelector<HTMLElement>('.station');
     const text = (what: string) =>
       (station?.querySelector(what)?.textContent ?? '').replace(/\s+/g, ' ').trim();
-    const accepted = text('.last .yes');
-    const parts = ['.place', '.say span', '.kit .next', '.ring text', '.ring figcaption', '.opens p'];
+    const accepted = text('.last.yes');
+    const parts = ['.place', '.say', '.kit .next', '.ring text', '.ring figcaption', '.opens'];
     const ring = [...(station?.querySelectorAll('.ring .spot') ?? [])].map((spot) => spot.textContent);
     const all = [station?.dataset.station, accepted, ...parts.map(text), ...ring].join('|');
     if (station && all !== last) {

@@ -36,7 +36,7 @@ test('a job in two windows: the second reads and follows, until it is taken over
   // What the first does, the second shows; what the second presses is nothing to the job.
   const records = async () => (await journalOf(first.page, job)).length;
   for (let step = 0; step < 3; step++) {
-    const { job: now } = await first.doRight(await first.atStation());
+    const { job: now } = await first.doRight();
     await until(second.page, 'the same station', (sight) => sight.job?.station === now?.station);
     const before = await records();
     for (const key of ['PageDown', 'Enter', 'Digit1', 'KeyF', 'KeyP', 'Backspace']) await second.tap(key);
@@ -54,7 +54,7 @@ test('a job in two windows: the second reads and follows, until it is taken over
   const before = await records();
   await first.tap();
   expect(await records()).toBe(before);
-  const { job: now } = await second.doRight(await second.atStation());
+  const { job: now } = await second.doRight();
   await until(first.page, 'the same station', (sight) => sight.job?.station === now?.station);
   expect(await records()).toBe(before + 1);
   expect((await first.look()).job?.fault).toBe('');
@@ -63,7 +63,7 @@ test('a job in two windows: the second reads and follows, until it is taken over
   await first.hold();
   await writes(first);
   await readsOnly(second);
-  await first.doRight(await first.atStation());
+  await first.doRight();
   expect(bench.complaints).toEqual([]);
 });
 
@@ -77,6 +77,6 @@ test('a window that is closed gives the job back', async () => {
   await first.page.close();
   const third = await bench.hands({}, hash);
   await writes(third);
-  await third.doRight(await third.atStation());
+  await third.doRight();
   expect(bench.complaints).toEqual([]);
 });
