@@ -43,6 +43,7 @@ export class Pages {
     const fits = CLOSENESS.some((closeness) => this.#fits(closeness)) || this.#window();
     if (!fits) this.#article.dataset.break = '';
     this.#grow();
+    this.#plain();
     return pages.length;
   }
 
@@ -100,6 +101,7 @@ export class Pages {
   }
 
   #put(blocks: readonly Block[]): void {
+    this.#article.style.removeProperty('--digits');
     const shown = new Set(blocks);
     for (const block of this.#blocks()) block.hidden = !shown.has(block);
     // From the inside out: what holds nothing that is shown takes no room either.
@@ -124,7 +126,7 @@ export class Pages {
     this.#trim();
   }
 
-  /** Leaves out offers that would take another line; the way on always stays, the list of all others stays longest. */
+  /** Leaves out offers that would take another line: the way on stays, then what stands next to it, then the list of all. */
   #trim(): void {
     const offers = [...this.#article.querySelectorAll<HTMLElement>('.offers')].find((one) => !one.hidden);
     if (!offers) return;
@@ -136,7 +138,11 @@ export class Pages {
     const room = () =>
       offers.scrollHeight <= line * lines + (lines - 1) * 16 && offers.scrollWidth <= offers.clientWidth + 1;
     const last = items.length - 1;
-    const inTurn = [...items.slice(1, last).reverse(), ...items.slice(1).slice(-1)];
+    const inTurn = [
+      ...items.slice(2, last).reverse(),
+      ...items.slice(Math.max(2, last)),
+      ...items.slice(1, 2),
+    ];
     for (const item of inTurn) {
       if (room()) return;
       item.hidden = true;
@@ -152,21 +158,55 @@ export class Pages {
 
   #fitsAt(size: number): boolean {
     this.#article.style.setProperty('--fit', `${size}px`);
+    return this.#hasRoom();
+  }
+
+  #hasRoom(): boolean {
     return [this.#article, ...this.#article.querySelectorAll<HTMLElement>('[data-room]')].every(
       (room) => room.scrollHeight <= room.clientHeight + 1 && room.scrollWidth <= room.clientWidth + 1,
     );
   }
 
-  /** The instruction as large as the page allows. */
+  /** The instruction as large as the page allows; on a page without one, the figures. */
   #grow(): void {
-    let low = this.#article.dataset.closeness === 'least' ? this.#sizes.least : this.#sizes.reading;
-    let high = this.#sizes.most;
-    if (this.#fitsAt(high)) return;
-    while (high - low > 1) {
+    const { style, dataset } = this.#article;
+    const size = (px: number) => style.setProperty('--fit', `${px}px`);
+    const digits = (px: number) => style.setProperty('--digits', `${px}px`);
+    const { least, reading, figure, most } = this.#sizes;
+    style.removeProperty('--digits');
+    this.#largest(size, dataset.closeness === 'least' ? least : reading, most);
+    const says = [...this.#article.querySelectorAll<HTMLElement>('[data-block="say"]')].some(
+      (one) => !one.hidden,
+    );
+    if (!says && dataset.closeness !== 'wide') {
+      this.#largest(digits, dataset.closeness === 'least' ? reading : figure, 3 * figure);
+    }
+  }
+
+  #largest(set: (px: number) => void, smallest: number, largest: number): void {
+    let low = smallest;
+    let high = largest;
+    set(high);
+    if (this.#hasRoom()) return;
+    while (high - low > 2) {
       const middle = (low + high) / 2;
-      if (this.#fitsAt(middle)) low = middle;
+      set(middle);
+      if (this.#hasRoom()) low = middle;
       else high = middle;
     }
-    this.#fitsAt(low);
+    set(low);
+  }
+
+  /** Letters in a drawing grow and shrink with it: those that came out too small to be read are left out. */
+  #plain(): void {
+    for (const picture of this.#article.querySelectorAll<HTMLElement>('.picture')) {
+      delete picture.dataset.plain;
+      const texts = [...picture.querySelectorAll<SVGTextElement>('svg text:not(.next)')];
+      const small = texts.some((text) => {
+        const scale = text.getScreenCTM()?.a ?? 1;
+        return Number.parseFloat(getComputedStyle(text).fontSize) * scale < this.#sizes.least - 0.5;
+      });
+      if (small) picture.dataset.plain = '';
+    }
   }
 }

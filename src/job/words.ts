@@ -42,7 +42,7 @@ const elsewhere: readonly Offer[] = [
 
 const howMuch: Offer = { command: 'howMuch', says: 'how much', press: 'M', does: 'say the figure' };
 
-const showMe: Offer = { command: 'showMe', says: 'show me', press: 'G', does: 'show it large' };
+const showMe: Offer = { command: 'showMe', says: 'show me', press: 'G', does: 'drawing' };
 
 const go = (does: string): Offer => ({ command: 'go', says: 'next step', press: 'tap', does });
 
@@ -76,7 +76,7 @@ function holdOffers(view: StationView): Offer[] {
     command: 'fail',
     says: 'not right',
     press: 'F',
-    does: 'it is not right: put it right',
+    does: 'not right: put it right',
   };
   if (view.hold?.awaitingFor) {
     const does = 'the witness confirms';

@@ -1,5 +1,9 @@
 import { css, html, nothing, type TemplateResult } from 'lit';
 import type { Caution } from '../../procedure/station.ts';
+import { breaths } from '../breaths.ts';
+
+/** A piece of a caution fits on a page by itself even from afar on a small screen. */
+const MOST_LETTERS = 40;
 
 /** The safety alert symbol of ISO 3864-2 / ANSI Z535.4: a triangle with an exclamation mark. Not for notices: nobody is hurt there. */
 const alert = html`<svg viewBox="0 0 48 44" aria-hidden="true">
@@ -8,10 +12,11 @@ const alert = html`<svg viewBox="0 0 48 44" aria-hidden="true">
   <circle cx="24" cy="35.4" r="3" fill="currentColor" />
 </svg>`;
 
+/** One caution; where it takes more than one page, its signal word is on each. */
 export function cautionPanel({ word, text }: Caution): TemplateResult {
-  return html`<section class="caution ${word}" data-block="caution" data-room>
+  return html`<section class="caution ${word}" data-holds data-room>
     <h2>${word === 'notice' ? nothing : alert}<span>${word}</span></h2>
-    <p>${text}</p>
+    <p>${breaths(text, MOST_LETTERS).map((piece) => html`<span data-block="caution">${piece} </span>`)}</p>
   </section>`;
 }
 

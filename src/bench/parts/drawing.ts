@@ -24,6 +24,9 @@ export function drawingInWords(name: string | null): string | null {
 
 export const drawingStyle = css`
   .picture { min-height: calc(26 * var(--u)); min-width: 0; }
+  [data-tier="bare"] .picture { min-height: max(calc(18 * var(--u)), calc(2.7 * var(--least))); }
+  /* Letters that would be too small from here are left out: the words say the same. */
+  .picture[data-plain] svg text:not(.next) { display: none; }
   .drawing { display: grid; place-items: center; grid-template: minmax(0, 1fr) / minmax(0, 1fr); }
   .drawing svg { width: 100%; height: 100%; }
   @media (forced-colors: active) { .picture svg { forced-color-adjust: auto; } }

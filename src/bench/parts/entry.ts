@@ -7,7 +7,7 @@ export function entryPanel(asked: Asked, text: string, readBack: boolean): Templ
   const origin = asked.as === 'lookUp' ? `${asked.label}, from the maker's service manual` : asked.label;
   return html`<section data-block="lower" class="entry ${readBack ? 'asking' : ''}">
     <h2>${origin}${tool ? html`, with <b>${tool.id}</b>` : nothing}</h2>
-    <p class="typed"><output aria-live="polite">${text === '' ? '_' : text}</output><span class="unit">${asked.unit}</span></p>
+    <p class="typed"><output aria-live="polite">${text === '' ? '–' : text}</output><span class="unit">${asked.unit}</span></p>
     <p class="ask">${
       readBack
         ? html`Is that right? <kbd>Enter</kbd> yes <kbd>Esc</kbd> no`

@@ -14,7 +14,7 @@ export function figurePanel({ label, digits, unit, other, limits }: BigFigure): 
 }
 
 export const figureStyle = css`
-  .figures { display: grid; gap: calc(1.6 * var(--u)); align-content: center; min-width: 0; }
+  .figures { display: grid; gap: calc(1.6 * var(--u)); min-width: 0; }
   .figure { display: grid; gap: calc(0.4 * var(--u)); min-width: 0; font-size: var(--small); }
   .figure h2 { font-size: inherit; font-weight: 400; color: var(--ink-2); }
   .digits {

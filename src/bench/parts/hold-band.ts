@@ -20,9 +20,11 @@ export function holdBand(hold: HoldView, press: PressState | null): TemplateResu
   const part = press ? Math.min(1, press.heldMs / HOLD_PRESS_MS) : 0;
   return html`<section class="band" aria-label="Hold point">
     <h2>${gate}<span>Hold point</span>${hold.failed > 0 ? html` <small>failed ${hold.failed}×</small>` : nothing}</h2>
-    ${hold.byFigure && !hold.awaitingFor ? nothing : bar(part, 'pedal held down')}
+    ${hold.byFigure && !hold.awaitingFor ? html`<p class="by">opens for a figure within its limits</p>` : bar(part, 'pedal held down')}
   </section>`;
 }
+
+const LEAD = html`<span class="lead">Opens for a </span>`;
 
 /** What opens the hold: said last, after what is to be checked. */
 export function holdOpens(
@@ -30,7 +32,9 @@ export function holdOpens(
   witnesses: readonly Person[],
   witness: string | null,
   listening: boolean,
-): TemplateResult {
+): TemplateResult | typeof nothing {
+  // The band and the entry have said it.
+  if (hold.byFigure && !hold.awaitingFor && !hold.witnessNeeded) return nothing;
   return html`<div class="opens" data-block="lower">${opensBy(hold, witnesses, witness, listening)}</div>`;
 }
 
@@ -50,8 +54,8 @@ function opensBy(
   const then = hold.witnessNeeded ? ', then a witness' : '';
   if (hold.byFigure) return html`<p>Opens for a figure within its limits${then}.</p>`;
   return listening
-    ? html`<p>Opens for <q>${hold.phrase}</q> or a long press${then}.</p>`
-    : html`<p>Opens for a long press when <b>${hold.phrase}</b>${then}.</p>`;
+    ? html`<p><span class="lead">Opens for </span><q>${hold.phrase}</q> or a long press${then}.</p>`
+    : html`<p>${LEAD}long press when <b>${hold.phrase}</b>${then}.</p>`;
 }
 
 export const holdStyle = css`
@@ -71,10 +75,14 @@ export const holdStyle = css`
   [data-tier="bare"] .band h2 { font-size: var(--least); white-space: normal; }
   .band h2 small { font-size: max(0.5em, var(--least)); text-transform: none; }
   [data-tier="bare"] .band small { display: none; }
+  .band .by { font-size: var(--small); }
+  [data-tier="lean"] .by, [data-tier="bare"] .by { display: none; }
   .sign { width: 1.1em; height: 1.1em; flex: none; }
   .band .bar { flex: 1 1 0; min-width: 0; width: 100%; height: calc(4 * var(--u)); border: max(calc(0.35 * var(--u)), 3px) solid currentColor; }
   .opens { font-size: var(--body); }
   .opens b, .opens q { color: var(--hold); }
+  [data-tier="bare"] .lead { display: none; }
+  [data-tier="bare"] .opens p::first-letter { text-transform: uppercase; }
   .opens q { quotes: "“" "”"; font-weight: 700; }
   .witness { display: inline-block; padding: 0.05em 0.5em; margin: 0.08em 0.2em; border: max(0.1em, 2px) solid currentColor; }
   .witness.lit { background: var(--ink); color: var(--paper); }

@@ -58,7 +58,7 @@ export function ringDrawing(round: RoundView): TemplateResult {
 
 export const ringStyle = css`
   .ring { display: grid; grid-template: minmax(0, 1fr) auto / minmax(0, 1fr); justify-items: center; gap: calc(0.6 * var(--u)); margin: 0; min-height: 0; height: 100%; }
-  .ring svg { height: 100%; width: 100%; min-height: 0; }
+  .ring svg { height: 100%; width: 100%; min-height: calc(2.7 * var(--least)); }
   .ring figcaption { font-size: var(--small); text-align: center; }
   .ring .next { fill: var(--ink); font-weight: 700; }
   .spot circle { fill: var(--paper); stroke: var(--ink); stroke-width: 5; }
@@ -67,7 +67,5 @@ export const ringStyle = css`
   .spot.done path { fill: none; stroke: var(--good); stroke-width: 6; stroke-linecap: round; stroke-linejoin: round; }
   .spot.now circle { fill: var(--ink); }
   .spot.now text { fill: var(--paper); }
-  /* From afar only the number in the middle can be read: the others would be too small, so they are left out. */
-  .ring[data-plain] .spot text { display: none; }
   [data-tier="bare"] .ring figcaption span { display: none; }
 `;

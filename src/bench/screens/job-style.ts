@@ -44,8 +44,9 @@ export const jobStyle = css`
   aside { display: flex; flex-direction: column; justify-content: safe center; gap: calc(1.6 * var(--u)); min-height: 0; min-width: 0; }
   aside > * { flex: none; }
   aside > .picture { flex: 1 1 calc(26 * var(--u)); }
-  .station > footer { display: grid; gap: calc(0.7 * var(--u)); padding-top: calc(0.9 * var(--u)); border-top: max(calc(0.3 * var(--u)), 2px) solid var(--rule); min-width: 0; }
+  .station > footer { margin-top: auto; display: grid; gap: calc(0.7 * var(--u)); padding-top: calc(0.9 * var(--u)); border-top: max(calc(0.3 * var(--u)), 2px) solid var(--rule); min-width: 0; }
   [data-tier="lean"] > footer .yes, [data-tier="bare"] > footer .yes { display: none; }
+  .station:has(> .body[hidden]) > :is(.cautions, .refusals, .told) { margin-block: auto; }
   .told { font-size: var(--body); font-weight: 700; }
   .fault { font-size: var(--body); font-weight: 700; color: var(--bad); }
   .rework .say { border-left: calc(1 * var(--u)) solid var(--bad); padding-left: calc(2 * var(--u)); }
