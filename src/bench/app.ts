@@ -56,6 +56,8 @@ export class App extends LitElement implements Bench {
   async #begin(): Promise<void> {
     const { settings, device } = this.desk;
     this.workshop = (await settings.workshop()) ?? null;
+    // A bench whose loaded procedures cannot be read still has its own.
+    this.try(this.desk.published.look());
     const layout = withPedals(defaultLayout, await settings.pedals());
     this.presses = presses(layout, (pressed) => this.pressed(pressed));
     const gauge = await settings.gauge();

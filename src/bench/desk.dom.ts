@@ -13,11 +13,15 @@ import type { GaugeLine } from '../press/serial.dom.ts';
 import type { Attachment } from '../procedure/events.ts';
 import type { Speaker } from '../say/speaker.dom.ts';
 import type { Device } from './device.dom.ts';
+import type { PublishedShelf } from './published.dom.ts';
 
 /** Everything outside the screens that they need, put together once in `main.ts`. */
 export interface Desk {
   readonly store: JournalStore;
+  /** What a job may begin with. */
   readonly procedures: readonly Listed[];
+  /** Procedures that were loaded besides those of the app, and their authors. */
+  readonly published: PublishedShelf;
   readonly settings: Settings;
   readonly speaker: Speaker;
   readonly pins: Pins;

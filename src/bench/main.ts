@@ -7,9 +7,12 @@ import { App } from './app.ts';
 import { readClocks } from './clock.dom.ts';
 import { benchPins, browserFiles, browserSettings, type Desk } from './desk.dom.ts';
 import { openDevice } from './device.dom.ts';
+import { offered } from './offered.ts';
+import { browserPublished } from './published.dom.ts';
 
 declare const __APP_VERSION__: string;
 
+const published = browserPublished();
 const app = new App();
 const device = openDevice(() => app.atRest, {
   told: (typed) => app.pressed(typed),
@@ -21,7 +24,10 @@ const device = openDevice(() => app.atRest, {
 // The one place where the edges are chosen and handed in.
 const desk: Desk = {
   store: new IdbJournalStore(),
-  procedures,
+  get procedures() {
+    return offered(procedures, published.kept);
+  },
+  published,
   settings: browserSettings(),
   speaker: browserSpeaker(),
   pins: benchPins(),

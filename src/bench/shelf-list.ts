@@ -7,7 +7,7 @@ export type ShelfItem =
   | { readonly kind: 'job'; readonly job: string }
   | { readonly kind: 'due'; readonly due: Due }
   | { readonly kind: 'remains'; readonly job: string }
-  | { readonly kind: 'start' | 'planner' | 'pedal' | 'book' | 'bench' };
+  | { readonly kind: 'start' | 'planner' | 'procedures' | 'pedal' | 'book' | 'bench' };
 
 /** The shelf: what cannot be read and open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
 export function shelfList(
@@ -47,6 +47,10 @@ export function shelfList(
     })),
     { item: { kind: 'start' }, option: { text: 'Start a job' } },
     { item: { kind: 'planner' }, option: { text: 'Plan the gearing' } },
+    {
+      item: { kind: 'procedures' },
+      option: { text: 'Procedures', detail: 'hold points, chart, practice; load a published one' },
+    },
     { item: { kind: 'pedal' }, option: { text: 'Set up the pedal' } },
     {
       item: { kind: 'bench' },

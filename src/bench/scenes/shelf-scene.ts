@@ -70,6 +70,10 @@ export class ShelfScene extends ListScene {
         return this.#saveRemains(item.job);
       case 'bench':
         return bench.toHealth();
+      case 'procedures': {
+        const { ProceduresScene } = await import('./procedures-scene.ts');
+        return bench.show(await ProceduresScene.open(bench));
+      }
       case 'planner':
         return bench.show(new PlanMachineScene(bench));
       case 'start':
