@@ -25,8 +25,11 @@ export function stationHistory(
   const times = new Map<string, number[]>();
   for (const digest of finished(digests, procedure)) {
     if (digest.job === but) continue;
-    for (const [station, ms] of digest.times.stations)
-      times.set(station, [...(times.get(station) ?? []), ms]);
+    for (const [station, ms] of digest.times.stations) {
+      const all = times.get(station);
+      if (all) all.push(ms);
+      else times.set(station, [ms]);
+    }
   }
   return new Map(
     [...times].map(([station, all]) => [

@@ -1,6 +1,8 @@
 import type { Pins } from '../job/pins.dom.ts';
 import type { Workshop } from '../job/workshop.ts';
+import { checkChain } from '../journal/chain.ts';
 import type { JournalStore } from '../journal/port.ts';
+import type { JournalRecord } from '../journal/record.ts';
 import { openSeal, type SigningKey } from '../journal/seal.ts';
 import { type Digest, digestOf, type Sealed } from './digest.ts';
 import type { LogMemory, LogState } from './log-memory.dom.ts';
@@ -17,7 +19,7 @@ export interface BookDesk {
   key(): Promise<SigningKey>;
 }
 
-/** A job that cannot be read, and why: in the words of the journal. */
+/** A job that cannot be read or does not hold together, and why: in the words of the journal. */
 export interface Unreadable {
   readonly job: string;
   readonly says: string;
@@ -38,6 +40,26 @@ async function sealedBy(jws: string | null): Promise<Sealed | null> {
   return opened ? { ...opened, jws } : null;
 }
 
+/** Digests of jobs as they stood, by the hash of their last record: a journal is only ever added to. */
+const known = new Map<string, Digest>();
+
+/** What is wrong with the records of a job as they are kept, in one sentence, or null. */
+function doubt(records: readonly JournalRecord[], sealed: Sealed | null): string | null {
+  const [found] = checkChain(records);
+  if (found) return `Record ${found.line - 1}: ${found.says}`;
+  const last = records[records.length - 1];
+  const other = sealed && (sealed.payload.head !== last?.hash || sealed.payload.count !== records.length);
+  return other ? 'Its seal closes another record than the one that is kept.' : null;
+}
+
+function digestOnce(records: readonly JournalRecord[], sealed: Sealed | null): Digest {
+  const last = records[records.length - 1];
+  const key = `${last?.hash} ${sealed?.jws}`;
+  const digest = known.get(key) ?? digestOf(records, sealed);
+  known.set(key, digest);
+  return digest;
+}
+
 /** Reads every job of the bench. `progress` is told how many of how many are done. */
 export async function readRecords(
   { store }: Pick<BookDesk, 'store'>,
@@ -56,7 +78,10 @@ export async function readRecords(
       if (jws !== null) seals.push({ job, seal: jws, sealedAt: sealed?.payload.sealedAt ?? '' });
       if (jws !== null && !sealed)
         unreadable.push({ job, says: 'Its seal cannot be opened: it is not as it was set.' });
-      digests.push(digestOf(await store.read(job), sealed));
+      const records = await store.read(job);
+      const doubted = doubt(records, sealed);
+      if (doubted) unreadable.push({ job, says: doubted });
+      digests.push(digestOnce(records, sealed));
     } catch (error) {
       unreadable.push({ job, says: says(error) });
     }

@@ -1,6 +1,6 @@
 import type { JSONWebKeySet } from 'jose';
 import { RECORD_FILE_END, readRecordFile } from '../journal/file.ts';
-import { sha256Hex } from '../journal/hash.ts';
+import { hashOf, sha256Hex } from '../journal/hash.ts';
 import { decodeUtf8 } from '../journal/utf8.ts';
 import { type Report, type VerifyOptions, verifyFile } from '../journal/verify.ts';
 import { enrolled } from '../journal/verify-seal.ts';
@@ -109,6 +109,20 @@ function checkAttachments(file: string, content: Uint8Array, files: Files, add: 
   });
 }
 
+/** Proves each procedure once: the records of a bundle share a few. */
+function remembered(prove: VerifyOptions['prove']): Pick<VerifyOptions, 'prove'> {
+  if (!prove) return {};
+  const known = new Map<string, ReturnType<typeof prove>>();
+  return {
+    prove(definition) {
+      const hash = hashOf(definition);
+      const found = known.get(hash) ?? prove(definition);
+      known.set(hash, found);
+      return found;
+    },
+  };
+}
+
 /**
  * Verifies a bundle: the zip, the signed list, each file against it, each record with all that `verifyFile` looks at, each
  * seal against the log, each attachment against its record. Never throws.
@@ -119,6 +133,7 @@ export async function verifyBundle(bytes: Uint8Array, options: VerifyOptions = {
   const add: Add = (file, code, says) => findings.push(bundleFinding(file, code, says));
   const records: { file: string; report: Report }[] = [];
   const remarks: string[] = [];
+  const once = { ...options, ...remembered(options.prove) };
   const read = files.size > 0 ? await signedManifest(files, options.keys, add) : null;
   if (files.size === 0 && findings.length === 0) add('', 'manifest-missing', 'The bundle is empty.');
   if (read) {
@@ -127,7 +142,7 @@ export async function verifyBundle(bytes: Uint8Array, options: VerifyOptions = {
     const log = logOf(files, manifest, add);
     for (const [file, content] of files) {
       if (!file.endsWith(RECORD_FILE_END)) continue;
-      records.push({ file, report: await verifyFile(content, options) });
+      records.push({ file, report: await verifyFile(content, once) });
       if (log) checkLogged(file, readRecordFile(content).seal, log, add);
       remarks.push(...checkAttachments(file, content, files, add));
     }

@@ -47,7 +47,7 @@ beforeAll(async () => {
   writeFileSync(at('good.zip'), bundle);
   writeFileSync(at('bad.zip'), zipSync(bad));
   writeFileSync(at('keys.json'), JSON.stringify({ keys: [key.publicJwk] }));
-});
+}, 60_000);
 afterAll(() => rmSync(folder, { recursive: true }));
 
 function verify(...words: string[]) {

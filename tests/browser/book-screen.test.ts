@@ -150,7 +150,7 @@ describe('the record book over the real stores', () => {
     });
   });
 
-  test('a job that is removed, and one whose records are cut, are said aloud', async () => {
+  test('a job that is removed, one whose records are cut and one that was changed are said aloud', async () => {
     // Looked at once, so that the log is known; then closed.
     await opened();
     fixtureCleanup();
@@ -160,7 +160,8 @@ describe('the record book over the real stores', () => {
       heads: async () => (await store.heads()).filter(({ job }) => job !== jobs[0]),
       read: async (job) => {
         if (job === jobs[1]) throw new JournalError('journal-cut');
-        return store.read(job);
+        const records = await store.read(job);
+        return records.map((record) => (record.seq === 3 ? { ...record, by: 'w-ilse' } : record));
       },
       remains: (job) => store.remains(job),
       seal: (job) => store.seal(job),
@@ -169,6 +170,7 @@ describe('the record book over the real stores', () => {
     expect(says(book)).toContain(
       `The log of seals has changed: Seal 1 of the log is gone: job ${jobs[0]} was removed.`,
     );
+    expect(says(book)).toContain(`Job ${jobs[2]}: Record 3: This record was changed after it was written`);
     expect(says(book)).toContain(`Job ${jobs[1]}: Records of this job are missing from this device`);
     await chai(book).to.be.accessible();
   });

@@ -107,8 +107,8 @@ export class BookScreen extends LitElement {
   #turned(): void {
     this.requestUpdate();
     void this.updateComplete.then(() => {
+      this.renderRoot.querySelector<HTMLElement>('main')?.focus({ preventScroll: true });
       this.scrollTop = 0;
-      this.renderRoot.querySelector<HTMLElement>('main')?.focus();
     });
   }
 
@@ -126,6 +126,9 @@ export class BookScreen extends LitElement {
 
   #key = (event: KeyboardEvent) => {
     if (event.key !== 'Escape' || event.defaultPrevented) return;
+    const [at] = event.composedPath();
+    // A field that is being searched in is emptied first, as browsers do.
+    if (at instanceof HTMLInputElement && at.type === 'search' && at.value !== '') return;
     event.preventDefault();
     this.#back();
   };
@@ -153,7 +156,7 @@ export class BookScreen extends LitElement {
   }
 
   override firstUpdated(_: PropertyValues<this>): void {
-    this.renderRoot.querySelector<HTMLElement>('main')?.focus();
+    this.renderRoot.querySelector<HTMLElement>('main')?.focus({ preventScroll: true });
   }
 
   #page(page: Page, records: Records): TemplateResult {

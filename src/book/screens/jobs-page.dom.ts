@@ -102,7 +102,7 @@ export class JobsPage extends LitElement {
       <th scope="row"><button type="button" @click=${() => tell(this, 'open-job', job)}>${definition.meta.title}</button></th>
       <td>${machine.says}</td>
       <td class="time">${openedAt.slice(0, 16).replace('T', ' ')}</td>
-      <td class=${outcome === 'complete' ? 'good' : 'bad'}>${outcomeInWords(outcome)}${outcome !== 'open' && !digest.sealed ? ', not sealed' : ''}</td>
+      <td class=${{ complete: 'good', stopped: 'bad', open: '' }[outcome]}>${outcomeInWords(outcome)}${outcome !== 'open' && !digest.sealed ? ', not sealed' : ''}</td>
       <td>${people.map(({ id }) => nameOf(digest, id)).join(', ')}</td>
       <td class="number">${spanInWords(times.elapsed)}</td>
       <td class="number">${refused.length || nothing}</td>

@@ -69,11 +69,12 @@ export class RecordPage extends LitElement {
   }
 
   #story(): TemplateResult {
+    const chapters = storyOf(this.digest);
     return html`<ol>
-      ${storyOf(this.digest).map(
-        ({ says, kind, day, lines }) => html`<li class="chapter ${kind}">
+      ${chapters.map(
+        ({ says, kind, day, lines }, at) => html`<li class="chapter ${kind}">
           <h2>${kind === 'hold' ? html`<b>Hold point:</b> ` : nothing}${says}</h2>
-          <p class="quiet">${day}</p>
+          ${day === chapters[at - 1]?.day ? nothing : html`<p class="quiet">${day}</p>`}
           <ol class="lines">
             ${lines.map(
               ({ time, who, words, via, refused }) => html`<li>
