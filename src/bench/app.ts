@@ -5,11 +5,13 @@ import type { Pressed } from '../press/input.ts';
 import { defaultLayout, withPedals } from '../press/layout.ts';
 import { type Presses, presses } from '../press/presses.dom.ts';
 import type { Desk } from './desk.dom.ts';
+import { UNSET } from './optics.ts';
 import { HealthScene } from './scenes/health-scene.ts';
 import { JobScene } from './scenes/job-scene.ts';
 import type { Bench, Scene } from './scenes/scene.ts';
 import { ShelfScene } from './scenes/shelf-scene.ts';
 import { WelcomeScene } from './scenes/welcome-scene.ts';
+import { useReading, useTheme } from './type-tokens.ts';
 
 /** The bench: shows one scene and hands it what was pressed. */
 export class App extends LitElement implements Bench {
@@ -55,6 +57,8 @@ export class App extends LitElement implements Bench {
 
   async #begin(): Promise<void> {
     const { settings, device } = this.desk;
+    useTheme(await settings.theme());
+    useReading((await settings.reading()) ?? UNSET);
     this.workshop = (await settings.workshop()) ?? null;
     // A bench whose loaded procedures cannot be read still has its own.
     this.try(this.desk.published.look());

@@ -13,7 +13,9 @@ import type { GaugeLine } from '../press/serial.dom.ts';
 import type { Attachment } from '../procedure/events.ts';
 import type { Speaker } from '../say/speaker.dom.ts';
 import type { Device } from './device.dom.ts';
+import type { Reading } from './optics.ts';
 import type { PublishedShelf } from './published.dom.ts';
+import type { Theme } from './type-tokens.ts';
 
 /** Everything outside the screens that they need, put together once in `main.ts`. */
 export interface Desk {
@@ -47,6 +49,11 @@ export interface Settings {
   /** The gauge on a serial line that was set up. */
   gauge(): Promise<GaugeLine | undefined>;
   keepGauge(line: GaugeLine): Promise<void>;
+  /** From how far this screen is read, and how large its pixels are; undefined until it is set. */
+  reading(): Promise<Reading | undefined>;
+  keepReading(reading: Reading): Promise<void>;
+  theme(): Promise<Theme>;
+  keepTheme(theme: Theme): Promise<void>;
 }
 
 export function browserSettings(name = 'holdfast'): Settings {
@@ -58,6 +65,10 @@ export function browserSettings(name = 'holdfast'): Settings {
     keepPedals: (pedals) => set('pedals', pedals, store),
     gauge: () => get<GaugeLine>('gauge', store),
     keepGauge: (line) => set('gauge', line, store),
+    reading: () => get<Reading>('reading', store),
+    keepReading: (reading) => set('reading', reading, store),
+    theme: async () => (await get<Theme>('theme', store)) ?? 'auto',
+    keepTheme: (theme) => set('theme', theme, store),
   };
 }
 

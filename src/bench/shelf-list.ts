@@ -7,7 +7,7 @@ export type ShelfItem =
   | { readonly kind: 'job'; readonly job: string }
   | { readonly kind: 'due'; readonly due: Due }
   | { readonly kind: 'remains'; readonly job: string }
-  | { readonly kind: 'start' | 'planner' | 'procedures' | 'pedal' | 'book' | 'bench' };
+  | { readonly kind: 'start' | 'planner' | 'procedures' | 'pedal' | 'reading' | 'book' | 'bench' };
 
 /** The shelf: what cannot be read and open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
 export function shelfList(
@@ -52,6 +52,10 @@ export function shelfList(
       option: { text: 'Procedures', detail: 'hold points, chart, practice; load a published one' },
     },
     { item: { kind: 'pedal' }, option: { text: 'Set up the pedal' } },
+    {
+      item: { kind: 'reading' },
+      option: { text: 'Set the reading distance', detail: 'how large letters are; light or dark' },
+    },
     {
       item: { kind: 'bench' },
       option: { text: 'This bench', detail: 'records, clock, microphone, screen, signing key' },

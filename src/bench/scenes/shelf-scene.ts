@@ -64,6 +64,10 @@ export class ShelfScene extends ListScene {
         return bench.toJob(item.job);
       case 'pedal':
         return bench.show(new PedalScene(bench));
+      case 'reading': {
+        const { CardScene } = await import('./reading-scene.ts');
+        return bench.show(await CardScene.open(bench));
+      }
       case 'book':
         return bench.show(await BookScene.open(bench));
       case 'remains':

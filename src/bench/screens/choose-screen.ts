@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { type Option, optionList, optionStyle } from '../parts/options.ts';
 import { shared } from '../shared-style.ts';
+import { windowList } from '../window-list.ts';
 
 /** A question and its numbered answers: the shelf of jobs, choosing machine and person, every set-up list. */
 export class ChooseScreen extends LitElement {
@@ -21,12 +22,14 @@ export class ChooseScreen extends LitElement {
     shared,
     optionStyle,
     css`
-      :host { grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(2 * var(--u)); padding: calc(1.4 * var(--edge)) calc(2 * var(--edge)) var(--edge); }
-      h1 { font-size: calc(5.4 * var(--u)); line-height: 1.05; }
-      header p { font-size: calc(2.5 * var(--u)); color: var(--ink-2); padding-top: 0.5em; max-width: 50em; }
-      .list { overflow: auto; min-height: 0; padding: calc(0.4 * var(--u)) 0; }
-      footer { display: flex; flex-wrap: wrap; gap: calc(0.6 * var(--u)) calc(2.6 * var(--u)); font-size: calc(2 * var(--u)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.2 * var(--u)); }
-      .bad { color: var(--bad); font-weight: 700; font-size: calc(2.8 * var(--u)); flex-basis: 100%; }
+      :host { grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr); gap: calc(1.4 * var(--u)); padding: var(--edge) calc(1.4 * var(--edge)) calc(0.8 * var(--edge)); overflow: hidden; }
+      h1 { font-size: max(calc(4.4 * var(--u)), var(--reading)); line-height: 1.05; }
+      header p { font-size: var(--small); color: var(--ink-2); padding-top: 0.35em; max-width: 44em; }
+      .list { overflow: auto; min-height: 0; }
+      footer { display: flex; flex-wrap: wrap; gap: calc(0.5 * var(--u)) calc(2.2 * var(--u)); font-size: var(--small); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(0.9 * var(--u)); }
+      .keys { display: flex; flex-wrap: wrap; gap: 0 calc(2.2 * var(--u)); height: 1.6em; overflow: hidden; align-content: flex-start; }
+      .keys span { white-space: nowrap; }
+      .bad { color: var(--bad); font-weight: 700; font-size: var(--text); flex-basis: 100%; }
     `,
   ];
 
@@ -47,8 +50,7 @@ export class ChooseScreen extends LitElement {
       <div class="list" @click=${this.#click}>${optionList(this.options, this.at, this.heading)}</div>
       <footer>
         ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
-        <span><kbd>tap</kbd> next</span><span><kbd>hold down</kbd> or <kbd>Enter</kbd> or the number: take it</span
-        ><span><kbd>Esc</kbd> back</span>
+        <p class="keys"><span><kbd>tap</kbd> next</span><span><kbd>hold down</kbd> or number: take it</span><span><kbd>Esc</kbd> back</span></p>
       </footer>`;
   }
 
@@ -60,8 +62,28 @@ export class ChooseScreen extends LitElement {
     this.dispatchEvent(new CustomEvent<number>('taken', { detail: index }));
   };
 
-  override updated(changed: PropertyValues<this>): void {
-    if (changed.has('at')) this.renderRoot.querySelector('.lit')?.scrollIntoView({ block: 'nearest' });
+  override updated(_changed: PropertyValues<this>): void {
+    this.#window();
+  }
+
+  /** A list longer than the screen shows whole lines around the lit one, and says how many there are besides. */
+  #window(): void {
+    const place = this.renderRoot.querySelector<HTMLElement>('.list');
+    const list = place?.querySelector<HTMLElement>('.options');
+    if (!place || !list || place.clientHeight === 0) return;
+    windowList(list, () => place.scrollHeight <= place.clientHeight + 1);
+  }
+
+  #sizes = new ResizeObserver(() => this.#window());
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#sizes.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    this.#sizes.disconnect();
+    super.disconnectedCallback();
   }
 }
 
