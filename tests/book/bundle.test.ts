@@ -289,7 +289,7 @@ describe('what is no bundle', () => {
   });
 
   test('names that lead elsewhere, and sizes that would fill the memory, are left out', () => {
-    const names = ['../up.txt', '/root.txt', 'a/../b', 'c:\\d', 'a//b', ' x', 'é.txt'];
+    const names = ['../up.txt', '/top.txt', 'a/../b', 'c:\\d', 'a//b', ' x', 'é.txt'];
     for (const name of names) {
       expect([name, unpack(zipSync({ [name]: photo })).findings[0]?.code]).toEqual([name, 'name-unusable']);
     }
