@@ -9,6 +9,8 @@ export interface Listened {
   readonly text: string;
   readonly kind: Kind;
   readonly words: readonly (readonly number[])[];
+  /** Other ways of saying it: a person's own takes, another accent. The best of all counts. */
+  readonly ways?: readonly (readonly (readonly number[])[])[];
   /** Negated and partial forms, which compete with the phrase and never open anything. */
   readonly refusals: readonly { readonly text: string; readonly words: readonly (readonly number[])[] }[];
 }
@@ -47,7 +49,7 @@ const MEMORY = 512;
 
 interface Lane {
   readonly phrase: Listened;
-  readonly search: Search;
+  readonly searches: readonly Search[];
   readonly refusals: readonly { readonly text: string; readonly search: Search }[];
   best: { score: number; weakest: number; total: number; start: number; end: number } | null;
   /** Where the last candidate ended: what overlaps it must be better to count again. */
@@ -61,14 +63,14 @@ interface Lane {
 export interface Decoder {
   /** Takes the log probabilities of one column; answers the candidates that became certain in it, best first. */
   step(scores: Float32Array): Candidate[];
-  /** Forgets all that was heard, and listens from now on. */
-  reset(): void;
+  /** Takes a column in which nothing may begin: it only counts as what went before. */
+  overhear(scores: Float32Array): void;
 }
 
 export function decoder(phrases: readonly Listened[], likeness = LIKENESS): Decoder {
   const lanes: Lane[] = phrases.map((phrase) => ({
     phrase,
-    search: search(phrase.words),
+    searches: [phrase.words, ...(phrase.ways ?? [])].map(search),
     refusals: phrase.refusals.map((r) => ({ text: r.text, search: search(r.words) })),
     best: null,
     done: { end: -1, score: 0 },
@@ -81,6 +83,13 @@ export function decoder(phrases: readonly Listened[], likeness = LIKENESS): Deco
   const spoken = new Float32Array(MEMORY);
   const history: Float32Array[] = [];
   let column = 0;
+
+  function keep(scores: Float32Array): void {
+    const kept = history[column % MEMORY] ?? new Float32Array(scores.length);
+    kept.set(scores);
+    history[column % MEMORY] = kept;
+    spoken[column % MEMORY] = 1 - Math.exp(scores[BLANK] as number);
+  }
 
   const sum = (from: number, to: number, without: number): number => {
     let total = 0;
@@ -127,21 +136,23 @@ export function decoder(phrases: readonly Listened[], likeness = LIKENESS): Deco
     step(scores) {
       if (relative.length !== scores.length) relative = new Float32Array(scores.length);
       blur(scores, relative);
-      const kept = history[column % MEMORY] ?? new Float32Array(scores.length);
-      kept.set(scores);
-      history[column % MEMORY] = kept;
-      spoken[column % MEMORY] = 1 - Math.exp(scores[BLANK] as number);
+      keep(scores);
       const out: Candidate[] = [];
       for (const lane of lanes) {
-        lane.search.step(relative, column);
-        const score = lane.search.mean();
+        let way: Search | null = null;
+        for (const s of lane.searches) {
+          s.step(relative, column);
+          if (!way || s.mean() > way.mean()) way = s;
+        }
+        if (!way) continue;
+        const score = way.mean();
         lane.recent[column % lane.recent.length] = score;
         for (const r of lane.refusals) r.search.step(relative, column);
-        const start = lane.search.began();
+        const start = way.began();
         const fresh = start > lane.done.end || score > lane.done.score;
         if (score > HOPELESS && fresh && (!lane.best || score > lane.best.score)) {
-          const total = lane.search.total();
-          lane.best = { score, weakest: lane.search.weakest(), total, start, end: column };
+          const total = way.total();
+          lane.best = { score, weakest: way.weakest(), total, start, end: column };
           lane.against = null;
         }
         if (lane.best && column - lane.best.end <= 3) {
@@ -162,17 +173,9 @@ export function decoder(phrases: readonly Listened[], likeness = LIKENESS): Deco
       }
       return out.sort((a, b) => b.score - a.score);
     },
-    reset() {
-      for (const lane of lanes) {
-        lane.search.reset();
-        lane.best = null;
-        lane.done = { end: -1, score: 0 };
-        lane.against = null;
-        lane.recent.fill(Number.NEGATIVE_INFINITY);
-        for (const r of lane.refusals) r.search.reset();
-      }
-      spoken.fill(0);
-      column = 0;
+    overhear(scores) {
+      keep(scores);
+      column += 1;
     },
   };
 }

@@ -47,7 +47,7 @@ export interface Ear {
 }
 
 /** Figures must be surer than ordinary words: they are read back, and still. */
-export const FIGURE_LIMITS = { score: -1.1, weakest: -1.6 };
+export const FIGURE_LIMITS = { score: -1.1, weakest: -1.6, around: 1 };
 
 /** Throws a RangeError where the weights are not this model's. */
 export function ear(weights: Weights, words: Lexicon): Ear {
@@ -66,8 +66,10 @@ export function ear(weights: Weights, words: Lexicon): Ear {
   const figures = figureSearch(FIGURE_WORDS.map((word) => ({ word, phones: outputs(word) })));
   let decode = decoder([]);
   let wantsFigure = false;
-  let origin = 0; // column at which the present grammar began
-  let column = 0;
+  let began = 0; // model's column with which the present grammar's search counts from 0
+  let origin = 0; // nothing said before this column counts
+  let column = 0; // of the features
+  let scored = 0; // of the model, which is behind
   let filled = 0;
   let square = 0;
   let near: Nearly | null = null;
@@ -82,8 +84,8 @@ export function ear(weights: Weights, words: Lexicon): Ear {
     score: c.score,
     runnerUp: c.runnerUp,
     runnerUpScore: c.runnerUpScore,
-    startedAt: ms(origin + c.startColumn),
-    endedAt: ms(origin + c.endColumn + 1),
+    startedAt: ms(began + c.startColumn),
+    endedAt: ms(began + c.endColumn + 1),
   });
 
   function figure(c: FigureCandidate): void {
@@ -95,7 +97,10 @@ export function ear(weights: Weights, words: Lexicon): Ear {
       startedAt: ms(origin + c.startColumn),
       endedAt: ms(origin + c.endColumn + 1),
     };
-    const sure = c.score >= FIGURE_LIMITS.score && c.weakest >= FIGURE_LIMITS.weakest;
+    const sure =
+      c.score >= FIGURE_LIMITS.score &&
+      c.weakest >= FIGURE_LIMITS.weakest &&
+      c.around <= FIGURE_LIMITS.around;
     if (sure && 'value' in figureOf(c.words)) found ??= said;
     else
       near ??= {
@@ -105,15 +110,20 @@ export function ear(weights: Weights, words: Lexicon): Ear {
   }
 
   function take(scores: Float32Array): void {
+    scored += 1;
+    if (scored <= origin) {
+      decode.overhear(scores);
+      return;
+    }
     for (const c of decode.step(scores)) {
-      if (origin + c.startColumn <= lastEnd) continue;
+      if (began + c.startColumn <= lastEnd) continue;
       const refusal = judge(c, phonesIn.get(c.text) ?? 1);
       if (refusal) {
         near ??= { heard: heard(c), refusal };
       } else if (!found) {
         found = heard(c);
-        lastEnd = origin + c.endColumn;
-        ratio = levels.overFloorDb(origin + c.startColumn, origin + c.endColumn + 1) ?? ratio;
+        lastEnd = began + c.endColumn;
+        ratio = levels.overFloorDb(began + c.startColumn, began + c.endColumn + 1) ?? ratio;
       }
     }
     if (wantsFigure) {
@@ -140,7 +150,9 @@ export function ear(weights: Weights, words: Lexicon): Ear {
       for (const p of spoken) phonesIn.set(p.text, spelt(p.text).flat().length);
       wantsFigure = phrases.some((p) => p.kind === 'figure');
       figures.reset();
-      origin = Math.max(0, column - model.delay);
+      // What the model still owes belongs to the time before: it may only show that somebody was talking.
+      origin = column;
+      began = scored;
     },
     feed(block) {
       near = null;

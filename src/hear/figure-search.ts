@@ -7,7 +7,8 @@ export interface FigureCandidate {
   /** Mean log ratio a phone, 0 best; and that of the weakest word. */
   readonly score: number;
   readonly weakest: number;
-  readonly before: number;
+  /** Columns of other speech right before or after it: 0 where the figure stands alone. */
+  readonly around: number;
   readonly startColumn: number;
   readonly endColumn: number;
 }
@@ -56,7 +57,9 @@ export function figureSearch(
   let column = 0;
   let gap: { score: number; node: Node } | null = null;
   let best: { score: number; node: Node } | null = null;
-  const quiet = new Float32Array(16);
+  let quiet = 0; // columns without speech, up to now
+  let lastSpeech = -1;
+  const spoken = new Float32Array(512);
 
   function step(scores: Float32Array): FigureCandidate | null {
     if (relative.length !== scores.length) relative = new Float32Array(scores.length);
@@ -120,14 +123,24 @@ export function figureSearch(
     if (gap) gap = { score: gap.score + Math.max(WORST_COLUMN, relative[BLANK] as number), node: gap.node };
     if (ended && (!gap || ended.score > gap.score)) gap = ended;
     if (ended && (!best || ended.score >= best.score)) best = ended;
-    quiet[column % quiet.length] = 1 - Math.exp(scores[BLANK] as number);
+    const speech = 1 - Math.exp(scores[BLANK] as number);
+    spoken[column % spoken.length] = speech;
+    quiet = speech > 0.5 ? 0 : quiet + 1;
+    if (speech > 0.5) lastSpeech = column;
     column += 1;
-    if (!best || column - best.node.end < PAUSE) return null;
+    if (!best || quiet < PAUSE || column - best.node.end < PAUSE) return null;
     const found = candidate(best.node);
     best = null;
     gap = null;
     for (const lane of lanes) lane.score.fill(Number.NEGATIVE_INFINITY);
     return found;
+  }
+
+  function before(start: number): number {
+    let sum = 0;
+    for (let c = Math.max(0, start - 8, column - spoken.length); c < start - 1; c++)
+      sum += spoken[c % spoken.length] as number;
+    return sum;
   }
 
   function candidate(last: Node): FigureCandidate {
@@ -138,7 +151,7 @@ export function figureSearch(
       words: row.map((n) => n.word),
       score: row.reduce((a, n) => a + n.mean * n.phones, 0) / phones,
       weakest: Math.min(...row.map((n) => n.mean)),
-      before: 0,
+      around: lastSpeech - last.end > 3 ? lastSpeech - last.end : before(row[0]?.start ?? 0),
       startColumn: row[0]?.start ?? 0,
       endColumn: last.end,
     };
@@ -151,6 +164,8 @@ export function figureSearch(
       best = null;
       gap = null;
       column = 0;
+      quiet = 0;
+      lastSpeech = -1;
     },
   };
 }

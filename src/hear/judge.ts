@@ -25,14 +25,14 @@ export interface Limits {
  * be there word for word, alone, and clear of its negations. Chosen on the bench's audio: see its report.
  */
 export const LIMITS: Readonly<Record<Kind, Limits>> = {
-  stop: { score: -1.2, weakest: -3, around: 2, overRefusal: 0, overOther: -1 },
-  word: { score: -1.2, weakest: -3, around: 0.6, overRefusal: 0, overOther: 0 },
-  hold: { score: -1.5, weakest: -2.5, around: 0.6, overRefusal: 8, overOther: 0.3 },
+  stop: { score: -1.1, weakest: -3, around: 0.6, overRefusal: 0, overOther: -1 },
+  word: { score: -1.3, weakest: -3, around: 0.6, overRefusal: 0, overOther: 0 },
+  hold: { score: -1.6, weakest: -2.5, around: 0.5, overRefusal: 12, overOther: 0.3 },
 };
 
 /** Short phrases have little to be told by, so they must be better: added for each phone under this many. */
 const FULL_LENGTH = 9;
-const SHORT_COSTS = 0.12;
+const SHORT_COSTS = 0.1;
 
 /** The least score that a phrase of so many phones needs. */
 export const leastScore = (kind: Kind, phones: number): number =>

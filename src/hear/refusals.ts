@@ -1,5 +1,5 @@
 /** Words that turn a confirmation into its opposite or into half of it. */
-const TURNS = ['not', 'never', 'nearly', 'almost', 'partly', 'half'];
+export const TURNS = ['not', 'never', 'nearly', 'almost', 'partly', 'half'];
 
 /**
  * The forms of a hold phrase that must never open it: each turning word put in at each gap and in front. The phrase

@@ -18,7 +18,6 @@ export interface Search {
   weakest(): number;
   /** Column in which that path began. */
   began(): number;
-  reset(): void;
 }
 
 /** `words` holds the model's outputs of each word's phones. */
@@ -41,8 +40,7 @@ export function search(words: readonly (readonly number[])[]): Search {
   const start = new Int32Array(count);
   const wordFrom = new Float64Array(count);
   const weak = new Float64Array(count);
-  const reset = () => score.fill(NONE);
-  reset();
+  score.fill(NONE);
 
   return {
     step(relative, column) {
@@ -83,6 +81,5 @@ export function search(words: readonly (readonly number[])[]): Search {
     weakest: () =>
       Math.min(weak[count - 1] ?? NONE, ((score[count - 1] ?? NONE) - (wordFrom[count - 1] ?? 0)) / lastWord),
     began: () => start[count - 1] ?? 0,
-    reset,
   };
 }

@@ -1,0 +1,37 @@
+import type { Heard, Nearly, Phrase } from './ear.ts';
+
+/** What the page tells the listening worker. */
+export type ToEar =
+  | {
+      readonly kind: 'open';
+      /** assets/voice/ear.bin */
+      readonly weights: ArrayBuffer;
+      /** word -> phones */
+      readonly table: Readonly<Record<string, string>>;
+      /** Samples a second of the blocks to come. */
+      readonly rate: number;
+    }
+  /** Comes with the capture's port, on which the batches arrive. */
+  | { readonly kind: 'sound' }
+  | { readonly kind: 'listen'; readonly phrases: readonly Phrase[] }
+  /** While deaf, sound is measured but nothing is heard; what began while deaf counts for nothing after. */
+  | { readonly kind: 'deaf'; readonly deaf: boolean };
+
+/** What the worker tells the page. */
+export type FromEar =
+  | { readonly kind: 'open' }
+  | { readonly kind: 'heard'; readonly heard: Heard }
+  | { readonly kind: 'nearly'; readonly nearly: Nearly }
+  | {
+      readonly kind: 'level';
+      /** dBFS of the last quarter second, and of the quiet under it. */
+      readonly now: number;
+      readonly floor: number;
+      readonly speechToNoise: number | null;
+    }
+  | { readonly kind: 'failed'; readonly says: string };
+
+/** From the capture worklet: one batch of samples. Its buffer is sent back to be filled again. */
+export interface Batch {
+  readonly samples: Float32Array<ArrayBuffer>;
+}
