@@ -51,6 +51,13 @@ export class Hands {
 
   /** Takes a line of the list that is shown: by its number, or past nine by going there. */
   async take(wanted: RegExp): Promise<void> {
+    // A long list shows what lies around its lit line: the foot goes down the list until the line comes into sight.
+    for (let n = 0; n < 30; n++) {
+      const sight = await this.look();
+      if (indexOf(sight, wanted) >= 0 || sight.options.length === 0) break;
+      if (sight.options.some(({ text }) => text === '')) await this.tap();
+      else break;
+    }
     const { options } = await until(this.page, String(wanted), (sight) => indexOf(sight, wanted) >= 0);
     const at = options.findIndex(({ text }) => wanted.test(text));
     if (at < 9) return this.tap(`Digit${at + 1}`);

@@ -23,7 +23,7 @@ export function refusal(
 }
 
 export const lastStyle = css`
-  .last.yes { font-size: var(--small); color: var(--ink-2); white-space: nowrap; overflow: hidden; }
+  .last.yes { font-size: var(--small); color: var(--ink-2); height: 1.2em; overflow: hidden; overflow-wrap: normal; }
   .last.yes b { color: var(--good); }
   .last time { font-variant-numeric: tabular-nums; padding-left: 0.5em; }
   .refusals { display: grid; gap: calc(0.8 * var(--u)); min-width: 0; grid-template-columns: minmax(0, 1fr); }

@@ -169,9 +169,8 @@ export class JobScreen extends LitElement {
   /** Figures, or the ring, or the drawing: whatever the eye goes to after the instruction. */
   #side(): TemplateResult | null {
     const { view } = this;
-    if (view.round) return ringDrawing(view.round);
     const figures = [...(view.result?.answers ?? []), ...view.figures];
-    const drawn = drawing(view.drawing);
+    const drawn = view.round ? ringDrawing(view.round) : drawing(view.drawing);
     const adjuster = view.adjuster ? adjusterDrawing(view.adjuster) : nothing;
     if (figures.length === 0 && drawn === nothing && adjuster === nothing) return null;
     const many = figures.length > 1 || drawn !== nothing || adjuster !== nothing;
