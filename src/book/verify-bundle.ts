@@ -10,6 +10,7 @@ import { LOG, type LogFile, MANIFEST, type Manifest, openManifest, readLog, SIGN
 import { leafOf } from './seal-log.ts';
 import type { BundleCode, BundleFinding } from './unpack.ts';
 import { bundleFinding, unpack } from './unpack.ts';
+import { counted } from './words.ts';
 
 export interface BundleReport {
   /** Nothing was found, in the bundle or in any of its records. */
@@ -152,7 +153,7 @@ export async function verifyBundle(bytes: Uint8Array, options: VerifyOptions = {
       );
     if (manifest.unsealed.length > 0)
       remarks.push(
-        `${manifest.unsealed.length} jobs of these days had no seal yet and are not in the bundle.`,
+        `Not in the bundle, because not sealed yet: ${counted(manifest.unsealed.length, 'job')} of these days.`,
       );
   }
   const holds = findings.length === 0 && read !== null && records.every(({ report }) => report.holds);

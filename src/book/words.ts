@@ -34,6 +34,9 @@ export const outcomeInWords = (outcome: Digest['outcome']): string =>
 export const factInWords = (value: string | boolean): string =>
   value === true ? 'yes' : value === false ? 'no' : value;
 
+/** How many of something: "1 seal", "2 seals". */
+export const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
+
 /** How often a hold point was found not right before it was passed; `times` at least 1. */
 export const failuresInWords = (times: number): string =>
   times === 1 ? 'failed once before' : `failed ${times} times before`;

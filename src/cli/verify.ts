@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import type { JSONWebKeySet } from 'jose';
 import { isZip, MAX_BUNDLE } from '../book/unpack.ts';
 import { type BundleReport, verifyBundle } from '../book/verify-bundle.ts';
+import { counted } from '../book/words.ts';
 import { tame } from '../journal/finding.ts';
 import { proofOf } from '../journal/proved.ts';
 import type { Report } from '../journal/verify.ts';
@@ -66,7 +67,7 @@ function bundleLines(path: string, { holds, findings, records, manifest }: Bundl
   if (!holds || !manifest) return found;
   const { signedBy, signedAt, from, to } = manifest;
   const seal = `sealed by ${signedBy.name} (${signedBy.id}) at ${signedAt}`;
-  return [tame(`${path}: holds (bundle of ${records.length} records, ${from} to ${to}, ${seal})`)];
+  return [tame(`${path}: holds (bundle of ${counted(records.length, 'record')}, ${from} to ${to}, ${seal})`)];
 }
 
 type Verified = { file: string } & ({ report: Report } | { bundle: BundleReport });

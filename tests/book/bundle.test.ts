@@ -86,7 +86,7 @@ describe('a bundle of a month', () => {
     const report = await verifyBundle(bundle, options());
     expect(report).toMatchObject({ holds: true, findings: [], kid: key.kid });
     expect(report.records).toHaveLength(2);
-    expect(report.remarks).toEqual(['1 jobs of these days had no seal yet and are not in the bundle.']);
+    expect(report.remarks).toEqual(['Not in the bundle, because not sealed yet: 1 job of these days.']);
     expect(
       Object.keys(files)
         .map((name) => name.replace(/-[0-9a-f-]{36}\./, '-JOB.'))

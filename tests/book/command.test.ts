@@ -61,7 +61,7 @@ function verify(...words: string[]) {
 test('the command says in one line that a bundle holds', () => {
   const { exit, out, err } = verify(at('good.zip'), '--keys', at('keys.json'));
   expect(out).toBe(
-    'good.zip: holds (bundle of 1 records, 2026-03-01 to 2026-03-31, sealed by Nora Vance (w-nora) at 2026-03-03T08:00:00.000Z)\n',
+    'good.zip: holds (bundle of 1 record, 2026-03-01 to 2026-03-31, sealed by Nora Vance (w-nora) at 2026-03-03T08:00:00.000Z)\n',
   );
   expect([exit, err]).toEqual([0, '']);
 });

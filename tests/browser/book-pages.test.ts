@@ -181,10 +181,10 @@ describe('the log of seals', () => {
       return textOf(page);
     };
     expect(await ask('1', shortCode(logTree(log).root(1)).toUpperCase())).toContain(
-      '✓ Yes: the first 1 seals',
+      '✓ Yes: the first 1 seal of this log is what the paper saw',
     );
     expect(await ask('2', '0000 0000 0000')).toContain('✕ No: after 2 seals');
-    expect(await ask('9', '0000 0000 0000')).toContain('✕ This log has only 2 seals');
+    expect(await ask('9', '0000 0000 0000')).toContain('✕ This log has only 2 seals:');
   });
 
   test('says aloud that a job was removed', async () => {

@@ -8,6 +8,8 @@ export const bookStyle = css`
   h1 { font-size: 1.5rem; line-height: 1.15; }
   h2 { font-size: 1.1rem; padding: 1.4rem 0 0.5rem; }
   p + p { padding-top: 0.4rem; }
+  h1 + .lead { padding: 0.3rem 0 1rem; max-width: 60rem; }
+  .row + p, form + p, .place + p { padding-top: 0.8rem; }
   table { border-collapse: collapse; width: 100%; font-size: 0.9375rem; }
   caption { text-align: left; color: var(--ink-2); padding-bottom: 0.4rem; }
   th, td { text-align: left; vertical-align: top; padding: 0.35rem 1rem 0.35rem 0; border-bottom: 1px solid var(--rule); }

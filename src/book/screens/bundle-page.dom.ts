@@ -3,6 +3,7 @@ import type { Person } from '../../procedure/context.ts';
 import { may } from '../../procedure/roles.ts';
 import { onDays } from '../bundle.ts';
 import type { Digest } from '../digest.ts';
+import { counted } from '../words.ts';
 import { bookStyle, tell } from './book-style.dom.ts';
 
 /** What is asked for: the days, who seals, and the PIN that shows it is them. */
@@ -57,7 +58,7 @@ export class BundlePage extends LitElement {
           <label>From<input name="from" type="date" required .value=${from} /></label>
           <label>To<input name="to" type="date" required .value=${to} /></label>
         </div>
-        <p role="status">${sealed} sealed jobs${mine.length > sealed ? `; ${mine.length - sealed} not sealed yet, only named in the list` : ''}.</p>
+        <p role="status">${counted(sealed, 'sealed job')}${mine.length > sealed ? `; ${mine.length - sealed} not sealed yet, only named in the list` : ''}.</p>
         <h2>Seal it</h2>
         <p>By your name and PIN you release these records as complete and true copies.</p>
         <div class="row">

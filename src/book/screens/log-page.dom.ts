@@ -2,6 +2,7 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { shortCode } from '../../job/story.ts';
 import type { LogState } from '../log-memory.dom.ts';
 import { logTree, rootCode } from '../seal-log.ts';
+import { counted } from '../words.ts';
 import { bookStyle } from './book-style.dom.ts';
 
 /** The log of seals: its code, what has changed, and a look whether a code from paper is part of its past. */
@@ -57,11 +58,11 @@ export class LogPage extends LitElement {
   #answer(count: number, code: string): TemplateResult {
     const { log } = this.state;
     if (count > log.length)
-      return html`<span class="bad">✕ This log has only ${log.length} seals: some were taken out, or the paper is from another bench.</span>`;
+      return html`<span class="bad">✕ This log has only ${counted(log.length, 'seal')}: some were taken out, or the paper is from another bench.</span>`;
     const here = logTree(log).root(count).slice(0, 12);
     return here === code.replaceAll(' ', '').toLowerCase()
-      ? html`<span class="good">✓ Yes: the first ${count} seals are those that the paper saw.</span>`
-      : html`<span class="bad">✕ No: after ${count} seals this log has ${shortCode(here)}. History was changed, or the paper is from another bench.</span>`;
+      ? html`<span class="good">✓ Yes: the first ${counted(count, 'seal')} of this log ${count === 1 ? 'is' : 'are'} what the paper saw.</span>`
+      : html`<span class="bad">✕ No: after ${counted(count, 'seal')} this log has ${shortCode(here)}. History was changed, or the paper is from another bench.</span>`;
   }
 }
 

@@ -6,7 +6,7 @@ import { type Report, verifyFile } from '../../journal/verify.ts';
 import { isKeySet } from '../../journal/verify-seal.ts';
 import { isZip, MAX_BUNDLE } from '../unpack.ts';
 import { type BundleReport, verifyBundle } from '../verify-bundle.ts';
-import { momentInWords } from '../words.ts';
+import { counted, momentInWords } from '../words.ts';
 import { bookStyle, tell } from './book-style.dom.ts';
 
 type Verified = { readonly name: string } & (
@@ -60,7 +60,7 @@ export class VerifyPage extends LitElement {
           <input type="file" multiple accept=".jsonl,.zip,.json" @change=${(event: Event) => this.#take((event.target as HTMLInputElement).files)} />
         </label>
       </div>
-      <p>Seals are held against the key of this bench${this.more ? ` and ${this.more.keys.length} keys that you brought` : ''}. For records of other
+      <p>Seals are held against the key of this bench${this.more ? ` and ${counted(this.more.keys.length, 'key')} that you brought` : ''}. For records of other
         benches choose their keys too (a JWK Set, .json). <button type="button" @click=${() => tell(this, 'save-keys', null)}>Save the key of this bench</button></p>
       <div role="status">${this.busy ? html`<p>Looking …</p>` : this.results.map((result) => this.#result(result))}</div>`;
   }
@@ -123,7 +123,7 @@ export class VerifyPage extends LitElement {
       <h2>${result.name}</h2>
       ${
         holds && manifest
-          ? html`<p class="good">✓ The bundle holds: ${records.length} records of ${manifest.from} to ${manifest.to}, sealed by ${manifest.signedBy.name} (${manifest.signedBy.role}), ${momentInWords(manifest.signedAt)}.</p>
+          ? html`<p class="good">✓ The bundle holds: ${counted(records.length, 'record')} of ${manifest.from} to ${manifest.to}, sealed by ${manifest.signedBy.name} (${manifest.signedBy.role}), ${momentInWords(manifest.signedAt)}.</p>
               <p>${manifest.meaning}.</p>`
           : html`<p class="bad">✕ The bundle does not hold.</p>`
       }
