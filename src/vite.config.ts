@@ -38,6 +38,8 @@ export default defineConfig({
       workbox: {
         globPatterns: ['**/*.{js,css,html,svg,png,woff2,webmanifest}'],
         cleanupOutdatedCaches: true,
+        // What an office serves beside the app is not the app's to answer.
+        navigateFallbackDenylist: [/^\/office(\/|$)/, /^\/api\//],
       },
     }),
   ],

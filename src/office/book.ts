@@ -1,17 +1,16 @@
 import { sql } from 'kysely';
-import { toMoment } from '../journal/moment.ts';
+import { fromMoment, toMoment } from '../journal/moment.ts';
 import { OfficeError } from '../sync/fault.ts';
 import { wilson } from '../trade/percentile.ts';
 import type { Db } from './db/engine.ts';
 import type { BookPage, BookRow, Filter, FirstPassRow, LiveRow, StayRow } from './page/wire.ts';
 
 const DAY_MS = 86_400_000;
-const DAY = /^\d{4}-\d{2}-\d{2}$/;
 
 /** The first ms of a day, UTC. Throws `bad-request`. */
 function dayStart(day: string): number {
-  const at = DAY.test(day) ? Date.parse(`${day}T00:00:00.000Z`) : Number.NaN;
-  if (Number.isNaN(at)) throw new OfficeError('bad-request', { what: `"${day}" is no day like 2026-01-31` });
+  const at = fromMoment(`${day}T00:00:00.000Z`);
+  if (at === null) throw new OfficeError('bad-request', { what: `"${day}" is no day like 2026-01-31` });
   return at;
 }
 
