@@ -12,7 +12,13 @@ const UNDER_PRESSURE = 5;
 export const bleed = {
   hoseOn: step({
     say: 'Reservoir level and full. Ring spanner, then hose on the nipple, end under fluid.',
-    cautions: [{ word: 'caution', text: 'Fluid can squirt into the eyes: goggles stay on.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fluid can squirt into the eyes: goggles stay on.',
+        why: 'A hose that slips off under the lever sprays at face height.',
+      },
+    ],
     drawing: 'bleed-hose.svg',
     next: 'squeeze',
   }),
@@ -74,7 +80,13 @@ export const bleed = {
     say: 'Squeeze as hard as a rider would. Firm, clear of the bar, not creeping in.',
     phrase: 'lever hard as stone',
     why: 'A soft lever here is no brake on the road. Nothing else you did today matters more.',
-    cautions: [{ word: 'danger', text: 'Until the lever is firm the machine does not move at all.' }],
+    cautions: [
+      {
+        word: 'danger',
+        text: 'Until the lever is firm the machine does not move at all.',
+        why: 'Air in the line is pressed together instead of the pads: the machine rolls on.',
+      },
+    ],
     witness: 'always',
     pass: 'tie',
     fail: 'softAgain',
@@ -101,7 +113,13 @@ export const bleed = {
   }),
   leakFind: step({
     say: 'Strap off. Find it: new sealing washers, new nipple, or a new hose.',
-    cautions: [{ word: 'warning', text: 'Fluid on pad or disc: pads are scrap, disc is degreased.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'Fluid on pad or disc: pads are scrap, disc is degreased.',
+        why: 'A pad soaks it up and cannot be cleaned. Each heat brings it out again on the disc.',
+      },
+    ],
     rework: true,
     next: 'discClean',
   }),

@@ -7,7 +7,13 @@ const wrench = { unit: 'N·m', tolerancePercent: TORQUE_TOLERANCE, tool: 'torque
 export const build = {
   discClean: step({
     say: 'Degrease both faces of the disc with a clean rag.',
-    cautions: [{ word: 'notice', text: 'Fingers off from now on: one print squeals for a week.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'Fingers off from now on: one print squeals for a week.',
+        why: 'Grease from the skin burns into the pad and glazes it: the brake is weaker there.',
+      },
+    ],
     next: 'padsThick',
   }),
   padsThick: hold({

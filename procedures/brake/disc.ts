@@ -30,7 +30,13 @@ export const disc = {
   }),
   wheelOut: step({
     say: 'Wheel out. Lay it on blocks, disc up and bearing on nothing.',
-    cautions: [{ word: 'caution', text: 'Fingers get crushed under the hub: lift by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fingers get crushed under the hub: lift by the tyre.',
+        why: 'The wheel drops as the axle leaves, with its whole weight on what lies under it.',
+      },
+    ],
     next: 'discFree',
   }),
   discFree: round({
@@ -66,8 +72,16 @@ export const disc = {
   locker: step({
     say: 'Thread locker on each new bolt. All in by hand.',
     cautions: [
-      { word: 'caution', text: 'Thread locker irritates skin and eyes.' },
-      { word: 'warning', text: 'None on the disc: it burns into the pads.' },
+      {
+        word: 'caution',
+        text: 'Thread locker irritates skin and eyes.',
+        why: 'Skin that has once reacted to it reacts every time after. An eye may be hurt for good.',
+      },
+      {
+        word: 'warning',
+        text: 'None on the disc: it burns into the pads.',
+        why: 'Burnt into a pad it cannot be cleaned out: the brake stays weak, and squeals.',
+      },
     ],
     next: 'discRound',
   }),
@@ -100,7 +114,13 @@ export const disc = {
   }),
   wheelIn: step({
     say: 'Wheel in, spacers home, axle through.',
-    cautions: [{ word: 'caution', text: 'Fingers get crushed at the hub: lift by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fingers get crushed at the hub: lift by the tyre.',
+        why: 'The wheel drops the last bit by itself, with its whole weight on the finger.',
+      },
+    ],
     next: 'axleFork',
   }),
   axleFork: fork({

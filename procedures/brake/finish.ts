@@ -8,7 +8,13 @@ export const finish = {
     phrase: 'spins and lets go',
     why: 'A brake that drags heats its fluid until it boils, and then it is gone.',
     drawing: 'spin-clear.svg',
-    cautions: [{ word: 'danger', text: 'Spokes and disc take fingers off. Never spin it with the engine.' }],
+    cautions: [
+      {
+        word: 'danger',
+        text: 'Spokes and disc take fingers off. Never spin it with the engine.',
+        why: 'The engine does not feel a finger. A wheel turned by hand stops at it.',
+      },
+    ],
     pass: 'lower',
     fail: 'dragFind',
   }),
@@ -19,7 +25,13 @@ export const finish = {
   }),
   lower: step({
     say: 'Lower the machine. Brake on before the chock comes away.',
-    cautions: [{ word: 'warning', text: 'A rolling machine can crush you: helper at the other end.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A rolling machine can crush you: helper at the other end.',
+        why: 'Off its stand it rolls before the brake is felt, and pins whoever stands in front.',
+      },
+    ],
     next: 'discWas',
   }),
   discWas: fork({
@@ -105,14 +117,26 @@ export const finish = {
   }),
   cure: step({
     say: 'Tell the rider: not ridden before the thread locker has cured.',
-    cautions: [{ word: 'warning', text: 'Uncured thread locker lets the disc bolts turn.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'Uncured thread locker lets the disc bolts turn.',
+        why: 'Uncured it is a lubricant: the bolts back out and the disc comes off while braking.',
+      },
+    ],
     shows: [{ label: 'Cure before riding', amount: { figure: 'lockerCure' }, unit: 'h' }],
     next: 'handOver',
   }),
   handOver: step({
     // Gently at first, then harder, up to 100 to 200 miles: motorcyclecruiser.com/breaking-down-your-brake-pads
     say: 'Hand over: bed it in. Gentle braking first, a little harder each time.',
-    cautions: [{ word: 'warning', text: 'Before it is bedded in the brake is weak: keep a long distance.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'Before it is bedded in the brake is weak: keep a long distance.',
+        why: 'New pads touch the disc in spots only. The first stops take twice as long.',
+      },
+    ],
     why: 'Hot too early the lining turns to glass and never bites.',
     next: 'complete',
   }),

@@ -8,6 +8,7 @@ export const makeSafe = {
       {
         word: 'warning',
         text: 'Brake dust harms the lungs, brake fluid the eyes: mask, goggles and gloves on.',
+        why: 'Dust that is breathed in stays. Fluid in the eye burns until it is rinsed out.',
       },
     ],
     items: {
@@ -22,7 +23,13 @@ export const makeSafe = {
   engineOff: step({ say: 'Engine off. Put the ignition key in your pocket.', next: 'discCold' }),
   discCold: step({
     say: 'Feel for heat near the disc: it must be cold.',
-    cautions: [{ word: 'caution', text: 'A hot disc burns through a glove. Wait until it is cold.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'A hot disc burns through a glove. Wait until it is cold.',
+        why: 'After a ride a disc may be hotter than a stove, and does not look it.',
+      },
+    ],
     next: 'lookEnd',
   }),
   lookEnd: fork({
@@ -97,7 +104,13 @@ export const makeSafe = {
   }),
   covers: step({
     say: 'Cover tank, tyre and paint under reservoir and hose.',
-    cautions: [{ word: 'notice', text: 'Brake fluid eats paint: wash a drop off with water at once.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'Brake fluid eats paint: wash a drop off with water at once.',
+        why: 'Wiped only, it creeps under the paint and lifts it days later.',
+      },
+    ],
     next: 'freeCaliper',
   }),
   freeCaliper: step({
@@ -107,7 +120,13 @@ export const makeSafe = {
   }),
   raise: step({
     say: 'Chock the other wheel. Raise the machine until this wheel hangs clear.',
-    cautions: [{ word: 'warning', text: 'A falling machine can crush you: lift with your helper.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A falling machine can crush you: lift with your helper.',
+        why: 'Once it tips past its stand one person cannot stop it, and lies under it.',
+      },
+    ],
     next: 'standFirm',
   }),
   standFirm: hold({

@@ -8,17 +8,35 @@ export const wear = {
   dustOff: step({
     // Never blown: common practice, no source.
     say: 'Wet the dust with brake cleaner and wipe it away.',
-    cautions: [{ word: 'warning', text: 'Never blow it out: the dust goes into your lungs.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'Never blow it out: the dust goes into your lungs.',
+        why: 'The finest dust hangs in the air for hours, and everyone in the room breathes it.',
+      },
+    ],
     next: 'caliperOff',
   }),
   caliperOff: step({
     say: 'Caliper off. Hang it on a wire, never on its hose.',
-    cautions: [{ word: 'notice', text: 'From now on nobody touches the lever: the pistons would come out.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'From now on nobody touches the lever: the pistons would come out.',
+        why: 'With nothing between the pads one pull pushes a piston out, and the fluid with it.',
+      },
+    ],
     next: 'padsOut',
   }),
   padsOut: step({
     say: 'Pin out, pads out. Lay them down as they sat, inner and outer.',
-    cautions: [{ word: 'caution', text: 'The pad spring can fly: goggles stay on.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'The pad spring can fly: goggles stay on.',
+        why: 'It is loaded until the pin is out, and lies just before the face.',
+      },
+    ],
     next: 'padInner',
   }),
   padInner: reading({
@@ -82,7 +100,13 @@ export const wear = {
   }),
   fluidLow: step({
     say: 'Reservoir open. Draw fluid off to the lower mark.',
-    cautions: [{ word: 'caution', text: 'Fluid irritates skin and eyes: rinse at once with water.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fluid irritates skin and eyes: rinse at once with water.',
+        why: 'It goes on burning until it is rinsed out: minutes count.',
+      },
+    ],
     next: 'pistonsBack',
   }),
   pistonsBack: step({

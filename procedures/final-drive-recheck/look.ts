@@ -4,7 +4,13 @@ import { fork, hold, kit, lookUp, step } from '../../src/procedure/index.ts';
 export const look = {
   protect: kit({
     say: 'First yourself and your helper. Call each one off.',
-    cautions: [{ word: 'warning', text: 'A broken clip or pin can blind you: eye protection on.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A broken clip or pin can blind you: eye protection on.',
+        why: 'A worn or loose clip may go at the first touch. It flies towards the face above it.',
+      },
+    ],
     items: {
       eyes: { calls: 'Eye protection on', kind: 'protective' },
       gloves: { calls: 'Close-fitting gloves on', kind: 'protective' },
@@ -18,13 +24,20 @@ export const look = {
       {
         word: 'danger',
         text: 'A chain driven by the engine takes fingers off. Never run the engine for this job.',
+        why: 'Even at idle a chain draws a glove in faster than a hand can be pulled back.',
       },
     ],
     next: 'engineCold',
   }),
   engineCold: step({
     say: 'Feel for heat: engine and silencer must be cold to the touch.',
-    cautions: [{ word: 'caution', text: 'A hot silencer burns through a glove.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'A hot silencer burns through a glove.',
+        why: 'A silencer stays hot for half an hour. A burnt hand drops the part that it holds.',
+      },
+    ],
     why: 'It has just been ridden. Slack read on a hot chain is not the slack it has cold.',
     next: 'neutral',
   }),

@@ -60,7 +60,13 @@ export const read = {
   }),
   raise: step({
     say: 'Raise the machine on its stand until the rear wheel hangs clear.',
-    cautions: [{ word: 'warning', text: 'A falling machine can crush you: lift with your helper.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A falling machine can crush you: lift with your helper.',
+        why: 'Once it tips past its stand one person cannot stop it, and lies under it.',
+      },
+    ],
     next: 'standFirm',
   }),
   standFirm: hold({

@@ -83,12 +83,24 @@ export const chain = {
   pinOut: step({
     say: 'Chain goes on past the painted pin? Press that pin right out of both plates.',
     why: 'A pin left half in tempts you to prise the plates. Prised plates crack.',
-    cautions: [{ word: 'warning', text: 'A breaker pin can snap and fly: eye protection on.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A breaker pin can snap and fly: eye protection on.',
+        why: 'The pin of the breaker is harder than the chain: it does not bend, it bursts.',
+      },
+    ],
     next: 'wheelIn',
   }),
   wheelIn: step({
     say: 'Wheel in: spacers home, disc between the pads, axle through, nut on by hand.',
-    cautions: [{ word: 'caution', text: 'Fingers get crushed between disc and caliper: lift by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fingers get crushed between disc and caliper: lift by the tyre.',
+        why: 'The wheel drops the last bit by itself, and the disc cuts like a blade.',
+      },
+    ],
     next: 'chainOn',
   }),
   chainOn: step({

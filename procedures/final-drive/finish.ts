@@ -18,8 +18,16 @@ export const finish = {
   lubricate: step({
     say: 'Lubricate the lower run from inside, turning the wheel by its tyre.',
     cautions: [
-      { word: 'warning', text: 'Chain and sprocket pull a rag in, and the hand with it: spray, never wipe.' },
-      { word: 'caution', text: 'Lubricant on the brake disc or tyre: clean it off before anyone rides.' },
+      {
+        word: 'warning',
+        text: 'Chain and sprocket pull a rag in, and the hand with it: spray, never wipe.',
+        why: 'A rag wraps round the sprocket at once and does not let go of the hand that holds it.',
+      },
+      {
+        word: 'caution',
+        text: 'Lubricant on the brake disc or tyre: clean it off before anyone rides.',
+        why: 'Oil on the disc leaves no brake, oil on the tyre leaves no grip: the rider falls.',
+      },
     ],
     why: 'Use what the chain maker names. The wrong solvent swells the seals.',
     next: 'spin',
@@ -30,7 +38,11 @@ export const finish = {
     why: 'A tick is a stiff link, a swing is a sprocket off true. Better heard here than on the road.',
     drawing: 'spin-clear.svg',
     cautions: [
-      { word: 'danger', text: 'A turning sprocket takes fingers off. Never spin it with the engine.' },
+      {
+        word: 'danger',
+        text: 'A turning sprocket takes fingers off. Never spin it with the engine.',
+        why: 'The engine does not feel a finger. A wheel turned by hand stops at it.',
+      },
     ],
     pass: 'paint',
     fail: 'findNoise',
@@ -89,7 +101,13 @@ export const finish = {
   handOver: step({
     say: 'Hand over: not ridden before the locker has cured, re-check after the first ride.',
     why: 'Chain, bolts and spokes settle in the first hour. The re-check catches what moved.',
-    cautions: [{ word: 'warning', text: 'Uncured thread locker lets the sprocket bolts turn.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'Uncured thread locker lets the sprocket bolts turn.',
+        why: 'Uncured it is a lubricant: the bolts back out and the sprocket comes off under load.',
+      },
+    ],
     shows: [{ label: 'Cure before riding', amount: { figure: 'lockerCure' }, unit: 'h' }],
     next: 'complete',
   }),

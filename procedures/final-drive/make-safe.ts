@@ -8,6 +8,7 @@ export const makeSafe = {
       {
         word: 'warning',
         text: 'Clips and pins fly off and can blind you: eye protection on until the hand-over.',
+        why: 'A clip leaves its groove faster than an eyelid closes. What it hits does not heal.',
       },
     ],
     why: 'Worn sprocket teeth cut like a saw, and a circlip leaves the groove at eye height.',
@@ -24,13 +25,20 @@ export const makeSafe = {
       {
         word: 'danger',
         text: 'A chain driven by the engine takes fingers off. Never run the engine for this job.',
+        why: 'Even at idle a chain draws a glove in faster than a hand can be pulled back.',
       },
     ],
     next: 'engineCold',
   }),
   engineCold: step({
     say: 'Feel for heat: engine and silencer must be cold to the touch.',
-    cautions: [{ word: 'caution', text: 'A hot silencer burns through a glove.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'A hot silencer burns through a glove.',
+        why: 'A silencer stays hot for half an hour. A burnt hand drops the part that it holds.',
+      },
+    ],
     next: 'neutral',
   }),
   neutral: step({ say: 'Select neutral.', next: 'chock' }),

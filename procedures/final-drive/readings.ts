@@ -26,7 +26,11 @@ export const readings = {
   tightest: step({
     say: 'Turn the wheel by its tyre, slowly. Leave it where the chain is tightest.',
     cautions: [
-      { word: 'warning', text: 'Chain and sprocket pull a glove in and take the finger: hands on the tyre.' },
+      {
+        word: 'warning',
+        text: 'Chain and sprocket pull a glove in and take the finger: hands on the tyre.',
+        why: 'Where the chain runs on to the sprocket there is no way out, even turned by hand.',
+      },
     ],
     why: 'No chain is even. Set at a loose place, it is far too tight half a turn later.',
     drawing: 'slack-point.svg',

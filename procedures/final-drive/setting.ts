@@ -5,6 +5,7 @@ import { TORQUE_TOLERANCE } from './head.ts';
 const measuredAs = {
   word: 'notice',
   text: 'The slack figure is for one position: on the stand or on its wheels, as the manual says.',
+  why: 'The swinging arm moves the chain: set in the wrong position it is tight under the rider.',
 } as const;
 
 /**

@@ -20,7 +20,13 @@ export const sprockets = {
   undoBolt: step({ say: 'Take the bolt out. Lay its washers down in order.', next: 'frontOff' }),
   undoCirclip: step({
     say: 'Cut the old silicone away. Spread the circlip off and scrap it.',
-    cautions: [{ word: 'warning', text: 'A circlip can fly into your eye: a hand over it as it comes.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A circlip can fly into your eye: a hand over it as it comes.',
+        why: 'Spread in the pliers it is a spring. When a tip slips it shoots straight out.',
+      },
+    ],
     next: 'frontOff',
   }),
   undoNut: step({ say: 'Take off the nut and the tab washer. Scrap the washer.', next: 'frontOff' }),
@@ -110,7 +116,13 @@ export const sprockets = {
   circlipOn: step({
     say: 'Spread a new circlip just enough, and let it into its groove.',
     why: 'A circlip opened too far stays open, and comes off with the first hard pull.',
-    cautions: [{ word: 'warning', text: 'A circlip can fly into your eye: a hand over it as it goes on.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A circlip can fly into your eye: a hand over it as it goes on.',
+        why: 'Spread in the pliers it is a spring. When a tip slips it shoots straight out.',
+      },
+    ],
     next: 'circlipSeated',
   }),
   circlipSeated: hold({
@@ -155,7 +167,13 @@ export const sprockets = {
     // dirtbikemagazine.com/tech-chain-and-sprocket-done-right-sink-your-teeth-into-the-job/
     say: 'Thread locker on every thread and in every countersink. Nuts on by hand.',
     why: 'Medium or low strength, as the manual says. The strongest grade strips the head next time.',
-    cautions: [{ word: 'caution', text: 'Thread locker irritates skin and eyes: gloves on.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Thread locker irritates skin and eyes: gloves on.',
+        why: 'Skin that has once reacted to it reacts every time after. An eye may be hurt for good.',
+      },
+    ],
     next: 'rearRound',
   }),
   rearRound: round({

@@ -21,7 +21,13 @@ export const strip = {
   unbendTab: step({
     say: 'Bend the tab washer back, flat off the nut.',
     drawing: 'tab-washer.svg',
-    cautions: [{ word: 'caution', text: 'A slipping chisel goes into the other hand: tap away from it.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'A slipping chisel goes into the other hand: tap away from it.',
+        why: 'A tab lets go all at once. The chisel then goes on with the whole blow behind it.',
+      },
+    ],
     next: 'freeNut',
   }),
   freeNut: step({ say: 'Break the front sprocket nut free: half a turn, no more.', next: 'freeRear' }),
@@ -53,7 +59,13 @@ export const strip = {
   brakeOff: step({ say: 'Helper: brake off, and stand clear.', next: 'raise' }),
   raise: step({
     say: 'Raise the machine on its stand until the rear wheel hangs clear.',
-    cautions: [{ word: 'warning', text: 'A falling machine can crush you: lift with your helper.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A falling machine can crush you: lift with your helper.',
+        why: 'Once it tips past its stand one person cannot stop it, and lies under it.',
+      },
+    ],
     next: 'standFirm',
   }),
   standFirm: hold({
@@ -71,7 +83,13 @@ export const strip = {
   slacken: step({ say: 'Slacken both adjusters. Push the wheel fully forward.', next: 'parting' }),
   parting: step({
     say: 'Part the old chain: clip off, or press a pin right out.',
-    cautions: [{ word: 'warning', text: 'A clip or a broken pin can blind you: eye protection on.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A clip or a broken pin can blind you: eye protection on.',
+        why: 'Parting a chain loads the pin until something gives. It flies towards the face above it.',
+      },
+    ],
     next: 'chainOff',
   }),
   chainOff: step({ say: 'Draw the old chain off. Lay it straight on the bench.', next: 'wheelOut' }),
@@ -81,6 +99,7 @@ export const strip = {
       {
         word: 'notice',
         text: 'Keep the brake released while the wheel is out, or the pads close up.',
+        why: 'Without a disc between them the pads meet, and the wheel does not go back in.',
       },
     ],
     next: 'outerFace',

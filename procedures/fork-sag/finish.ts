@@ -103,7 +103,13 @@ export const finish = {
   }),
   handOver: step({
     say: 'Hand over with sag, turns and clicks. A careful first ride, then look for oil.',
-    cautions: [{ word: 'warning', text: 'It steers and dives otherwise than before: gently at first.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'It steers and dives otherwise than before: gently at first.',
+        why: 'A rider who expects the old fork brakes and turns in too late.',
+      },
+    ],
     next: 'complete',
   }),
 };

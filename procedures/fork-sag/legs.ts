@@ -92,7 +92,13 @@ export const legs = {
   upperAgain: step({ say: 'Upper clamps slack. Begin once more.', rework: true, next: 'upperTight' }),
   wheelIn: step({
     say: 'Mudguard on. Wheel in, spacers home. The axle must slide through by itself.',
-    cautions: [{ word: 'caution', text: 'Fingers get crushed between disc and fork: lift by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fingers get crushed between disc and fork: lift by the tyre.',
+        why: 'The wheel drops the last bit by itself, and the disc cuts like a blade.',
+      },
+    ],
     why: 'An axle that has to be driven shows legs that are not level.',
     next: 'axle',
   }),
@@ -129,7 +135,13 @@ export const legs = {
   caliperAgain: step({ say: 'Bolts out, threads clean. Once more.', rework: true, next: 'caliperOn' }),
   pump: step({
     say: 'Pump the front brake slowly until it is firm.',
-    cautions: [{ word: 'warning', text: 'The machine must not move yet: the first pull goes to the bar.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'The machine must not move yet: the first pull goes to the bar.',
+        why: 'The pads stand back: the first pull moves them only, and nothing is braked.',
+      },
+    ],
     next: 'brakeFirm',
   }),
   brakeFirm: hold({

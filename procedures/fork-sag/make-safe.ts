@@ -6,7 +6,13 @@ const clicks = { unit: '', min: 0, max: 60 } as const;
 export const makeSafe = {
   protect: kit({
     say: 'First yourself. Call each one off.',
-    cautions: [{ word: 'warning', text: 'Fork caps and springs jump at the face: goggles on.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'Fork caps and springs jump at the face: goggles on.',
+        why: 'The spring stands under load until the last thread, and the face is above it.',
+      },
+    ],
     items: {
       eyes: { calls: 'Goggles on', kind: 'protective' },
       gloves: { calls: 'Gloves on', kind: 'protective' },
@@ -98,7 +104,13 @@ export const makeSafe = {
     // Settings written down before the work: dirtbikemagazine.com/suspension-tech-in-your-own-garage
     say: 'Rebound: count the clicks to full in, then back out. Give the count.',
     why: 'It is what the rider is used to. Written down it can be given back.',
-    cautions: [{ word: 'notice', text: 'Gently: forced home, the needle cuts its seat.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'Gently: forced home, the needle cuts its seat.',
+        why: 'With a cut seat the damper cannot be set any more, and that part is not sold apart.',
+      },
+    ],
     measure: { ...clicks, name: 'rebound', label: 'Rebound clicks from full in' },
     inside: 'compressionWas',
     outside: 'clicksAgain',
@@ -142,7 +154,13 @@ export const makeSafe = {
   axleFree: step({ say: 'Pinch bolts slack, axle free half a turn, caliper bolts too.', next: 'raise' }),
   raise: step({
     say: 'Chock the rear wheel. Raise the machine until the front wheel hangs clear.',
-    cautions: [{ word: 'warning', text: 'A falling machine can crush you: lift with your helper.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A falling machine can crush you: lift with your helper.',
+        why: 'Once it tips past its stand one person cannot stop it, and lies under it.',
+      },
+    ],
     next: 'standFirm',
   }),
   standFirm: hold({

@@ -19,17 +19,35 @@ const level = {
 export const oil = {
   wheelOff: step({
     say: 'Caliper off and hung on a wire. Wheel out, mudguard off.',
-    cautions: [{ word: 'notice', text: 'From now on nobody touches the brake: the pads would close up.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'From now on nobody touches the brake: the pads would close up.',
+        why: 'Without a disc between them the pads meet, and the wheel does not go back in.',
+      },
+    ],
     next: 'legsOut',
   }),
   legsOut: step({
     say: 'Hold the leg, lower clamp slack, draw it down. Then the other. Mark left and right.',
-    cautions: [{ word: 'caution', text: 'The leg drops all at once: hand under it.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'The leg drops all at once: hand under it.',
+        why: 'Let go by the clamp it falls on the foot, and its slider is dented.',
+      },
+    ],
     next: 'capsOff',
   }),
   capsOff: step({
     say: 'Leg upright, cap off by hand for its last turns, face beside it.',
-    cautions: [{ word: 'warning', text: 'The spring throws the cap up: face away, hand flat on top.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'The spring throws the cap up: face away, hand flat on top.',
+        why: 'The spring is loaded to the last thread and throws the cap at whoever looks into it.',
+      },
+    ],
     next: 'springOut',
   }),
   springOut: step({
@@ -39,7 +57,13 @@ export const oil = {
   drain: step({
     say: 'Tip the leg over the tray. Pump it until nothing more comes.',
     why: 'Oil that stays behind makes the level lie.',
-    cautions: [{ word: 'notice', text: 'Old oil goes to the waste oil, never down the drain.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'Old oil goes to the waste oil, never down the drain.',
+        why: 'One litre of it spoils the water of a whole pond, and it is against the law.',
+      },
+    ],
     next: 'fill',
   }),
   fill: step({ say: 'Leg upright. Pour new oil in, a little more than wanted.', next: 'pumpLegs' }),
@@ -84,7 +108,13 @@ export const oil = {
   }),
   capsOn: step({
     say: 'New ring on the cap. Push down straight and turn it in by hand.',
-    cautions: [{ word: 'caution', text: 'A cap cross-threaded jumps off later: by hand, all its thread.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'A cap cross-threaded jumps off later: by hand, all its thread.',
+        why: "It holds on the stand, and lets go in the first bump, under the rider's face.",
+      },
+    ],
     next: 'legsIn',
   }),
 };

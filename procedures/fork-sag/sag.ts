@@ -26,7 +26,13 @@ export const sag = {
   }),
   lower: step({
     say: 'Lower the machine. Brake on before the chock comes away.',
-    cautions: [{ word: 'warning', text: 'A rolling machine can crush you: helper at the rear.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A rolling machine can crush you: helper at the rear.',
+        why: 'Off its stand it rolls before the brake is felt, and pins whoever stands in front.',
+      },
+    ],
     next: 'bounce',
   }),
   bounce: step({
@@ -48,7 +54,13 @@ export const sag = {
   }),
   riderUp: step({
     say: 'Rider on in full gear, as on the road. Helper holds the machine upright.',
-    cautions: [{ word: 'warning', text: 'It falls sideways with the rider on: helper at the side.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'It falls sideways with the rider on: helper at the side.',
+        why: "With both feet up nobody on it can catch it, and the rider's leg lies under it.",
+      },
+    ],
     next: 'ladenLifted',
   }),
   ladenLifted: reading({
@@ -124,7 +136,13 @@ export const sag = {
   turnAgain: step({ say: 'Both fully out. Set them again.', rework: true, next: 'turnLeft' }),
   spacers: step({
     say: 'Wheel hanging free: upper clamps slack, caps off, spacers of the new length in.',
-    cautions: [{ word: 'warning', text: 'The spring throws the cap up: face away, hand flat on top.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'The spring throws the cap up: face away, hand flat on top.',
+        why: 'The spring is loaded to the last thread and throws the cap at whoever looks into it.',
+      },
+    ],
     shows: [{ label: 'Longer by', amount: { figure: 'preloadChange' }, unit: 'mm' }],
     next: 'spacerCaps',
   }),

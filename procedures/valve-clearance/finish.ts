@@ -52,14 +52,26 @@ export const finish = {
   }),
   fuelAgain: step({
     say: 'Tap closed. New clip or new hose. Dry everything.',
-    cautions: [{ word: 'danger', text: 'Nobody starts anything while petrol lies about.' }],
+    cautions: [
+      {
+        word: 'danger',
+        text: 'Nobody starts anything while petrol lies about.',
+        why: 'The first spark of the plug or of the starter sets it alight under the tank.',
+      },
+    ],
     rework: true,
     next: 'tankOn',
   }),
   oilLevel: step({ say: 'Oil level between its marks. Battery on.', next: 'start' }),
   start: step({
     say: 'Into the open air, neutral, hands clear. Start it.',
-    cautions: [{ word: 'danger', text: 'Exhaust gas kills indoors. Outside, or with the extractor on.' }],
+    cautions: [
+      {
+        word: 'danger',
+        text: 'Exhaust gas kills indoors. Outside, or with the extractor on.',
+        why: 'It cannot be smelt. It makes drowsy first, and then nobody gets out.',
+      },
+    ],
     next: 'runs',
   }),
   runs: hold({

@@ -5,7 +5,11 @@ export const makeSafe = {
   protect: kit({
     say: 'First yourself. Call each one off.',
     cautions: [
-      { word: 'warning', text: 'Petrol vapour burns and springs fly: goggles on, no flame, no spark.' },
+      {
+        word: 'warning',
+        text: 'Petrol vapour burns and springs fly: goggles on, no flame, no spark.',
+        why: 'Vapour creeps along the floor to a flame that nobody thought of, and comes back as fire.',
+      },
     ],
     items: {
       eyes: { calls: 'Eye protection on', kind: 'protective' },
@@ -16,7 +20,13 @@ export const makeSafe = {
   }),
   engineOff: step({
     say: 'Engine off. Battery negative off. Key in your pocket.',
-    cautions: [{ word: 'danger', text: 'A starter that turns now takes the fingers at the camshaft.' }],
+    cautions: [
+      {
+        word: 'danger',
+        text: 'A starter that turns now takes the fingers at the camshaft.',
+        why: 'The cams turn with the crank: a finger between cam and bucket is cut off.',
+      },
+    ],
     next: 'engineCold',
   }),
   engineCold: hold({
@@ -97,14 +107,24 @@ export const makeSafe = {
   fuelOff: step({
     say: 'Fuel tap closed, hose off, tank off. Plug the hose.',
     cautions: [
-      { word: 'danger', text: 'Petrol vapour explodes: door open, no lamp with a flame, no grinder.' },
+      {
+        word: 'danger',
+        text: 'Petrol vapour explodes: door open, no lamp with a flame, no grinder.',
+        why: 'It is heavier than air and fills the pit first. One spark sets all of it off.',
+      },
     ],
     next: 'washDown',
   }),
   washDown: step({
     // Clean around the cover before it comes off: motorcyclistonline.com/features/checking_valve_clearance
     say: 'Degrease and blow clean all round the cover and the spark plug.',
-    cautions: [{ word: 'caution', text: 'Compressed air drives grit into the eye: goggles on.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Compressed air drives grit into the eye: goggles on.',
+        why: 'Grit blown out of a corner comes straight back at the face.',
+      },
+    ],
     why: 'What lies up there falls into the engine as soon as the cover is off.',
     next: 'plugOut',
   }),
@@ -113,7 +133,13 @@ export const makeSafe = {
   windowOff: step({ say: 'Crank plug and timing window plug off.', next: 'turnTop' }),
   turnTop: step({
     say: 'Turn the crank its running way until the top mark stands in the window.',
-    cautions: [{ word: 'notice', text: 'Never backwards: the cam chain tensioner lets go a tooth.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'Never backwards: the cam chain tensioner lets go a tooth.',
+        why: 'One tooth out and the valves meet the piston at the first start.',
+      },
+    ],
     drawing: 'cam-lobes.svg',
     next: 'compression',
   }),

@@ -19,7 +19,13 @@ export const prove = {
     say: 'Turn the crank by hand, two full turns, slowly. Nothing may bring it up.',
     phrase: 'two turns nothing touches',
     why: 'If a valve meets the piston your hand feels it. The starter does not, and bends it.',
-    cautions: [{ word: 'danger', text: 'Never with the starter: bent valves, and fingers at the chain.' }],
+    cautions: [
+      {
+        word: 'danger',
+        text: 'Never with the starter: bent valves, and fingers at the chain.',
+        why: 'By hand you feel a valve touch the piston. The starter bends it before you hear it.',
+      },
+    ],
     witness: 'apprentice',
     pass: 'topAgain',
     fail: 'itTouches',

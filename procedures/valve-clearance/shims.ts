@@ -45,12 +45,24 @@ export const shims = {
   ragsAgain: step({ say: 'Push the rag in properly, its end hanging out.', rework: true, next: 'ragsIn' }),
   tensionerOut: step({
     say: 'Cam chain tensioner: centre bolt first, then the body out.',
-    cautions: [{ word: 'warning', text: 'Its spring can fly: goggles on, thumb on the bolt.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'Its spring can fly: goggles on, thumb on the bolt.',
+        why: 'It is loaded until the last thread, and then leaves at once.',
+      },
+    ],
     next: 'capsFree',
   }),
   capsFree: round({
     say: 'Slacken the camshaft caps evenly, outer bolts first.',
-    cautions: [{ word: 'notice', text: 'A camshaft that tips cracks its cap, and caps are not sold apart.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'A camshaft that tips cracks its cap, and caps are not sold apart.',
+        why: 'One side free and the valve springs lever the shaft against the other cap.',
+      },
+    ],
     fasteners: { figure: 'camCapBolts' },
     passes: ['quarter turn', 'loose'],
     fastener: 'bolt',
@@ -58,7 +70,13 @@ export const shims = {
   }),
   camsOut: step({
     say: 'Wire the chain up. Lift the camshafts out.',
-    cautions: [{ word: 'notice', text: 'From now on nobody turns the crank: a loose chain jams.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'From now on nobody turns the crank: a loose chain jams.',
+        why: 'The chain bunches up at the crank, and what jams there breaks the case.',
+      },
+    ],
     next: 'bucketOut',
   }),
   bucketOut: step({
@@ -227,7 +245,11 @@ export const shims = {
   camsIn: step({
     say: 'Oil the lobes. Camshafts in, chain over both sprockets on their marks.',
     cautions: [
-      { word: 'caution', text: 'A finger between chain and sprocket gets caught: lay it by the wire.' },
+      {
+        word: 'caution',
+        text: 'A finger between chain and sprocket gets caught: lay it by the wire.',
+        why: 'The valve springs can turn the shaft by themselves, and the finger with it.',
+      },
     ],
     drawing: 'cam-marks.svg',
     next: 'marks',

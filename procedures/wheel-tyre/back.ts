@@ -23,13 +23,25 @@ export const back = {
   }),
   wheelDisc: step({
     say: 'Lift the wheel in, chalk arrow forward at the top. Axle through.',
-    cautions: [{ word: 'caution', text: 'Fingers get crushed between disc and fork: lift by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fingers get crushed between disc and fork: lift by the tyre.',
+        why: 'The wheel drops the last bit by itself, and the disc cuts like a blade.',
+      },
+    ],
     drawing: 'tyre-arrow.svg',
     next: 'endFork',
   }),
   wheelDrum: step({
     say: 'Lift the wheel in, the brake plate on its anchor. Axle through.',
-    cautions: [{ word: 'caution', text: 'Fingers get crushed at the anchor: lift by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fingers get crushed at the anchor: lift by the tyre.',
+        why: 'The back plate turns to its stop when the wheel drops, and shears what lies there.',
+      },
+    ],
     why: 'A plate beside its anchor turns with the wheel at the first braking and locks it.',
     next: 'endFork',
   }),
@@ -63,7 +75,13 @@ export const back = {
   }),
   chainOn: step({
     say: 'Chain on its sprocket. Wheel forward against both adjusters.',
-    cautions: [{ word: 'caution', text: 'A finger between chain and sprocket is lost: turn by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'A finger between chain and sprocket is lost: turn by the tyre.',
+        why: 'Where the chain runs on to the sprocket there is no way out, even turned by hand.',
+      },
+    ],
     next: 'axleRear',
   }),
   axleRear: hold({
@@ -162,7 +180,13 @@ export const back = {
   }),
   pump: step({
     say: 'Pump the brake slowly until it is firm. Fluid stays above its mark.',
-    cautions: [{ word: 'warning', text: 'The machine must not move yet: the first press goes to the bar.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'The machine must not move yet: the first press goes to the bar.',
+        why: 'The pads stand back: the first press moves them only, and nothing is braked.',
+      },
+    ],
     next: 'brakeFirm',
   }),
   brakeFirm: hold({
@@ -184,7 +208,11 @@ export const back = {
     why: 'A dragging brake cooks its fluid. A tyre that hops is not seated.',
     drawing: 'spin-clear.svg',
     cautions: [
-      { word: 'danger', text: 'Spokes and sprocket take fingers off. Never spin it with the engine.' },
+      {
+        word: 'danger',
+        text: 'Spokes and sprocket take fingers off. Never spin it with the engine.',
+        why: 'The engine does not feel a finger. A wheel turned by hand stops at it.',
+      },
     ],
     pass: 'lower',
     fail: 'rubFind',

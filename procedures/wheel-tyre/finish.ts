@@ -5,7 +5,13 @@ import { TOLERANCE } from './head.ts';
 export const finish = {
   lower: step({
     say: 'Lower the machine. Brake on before the chock comes away.',
-    cautions: [{ word: 'warning', text: 'A rolling machine can crush you: helper at the other end.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A rolling machine can crush you: helper at the other end.',
+        why: 'Off its stand it rolls before the brake is felt, and pins whoever stands in front.',
+      },
+    ],
     next: 'settleFork',
   }),
   settleFork: fork({
@@ -69,7 +75,13 @@ export const finish = {
   handOver: step({
     // New rubber slips until it is scuffed: common practice, no source.
     say: 'Hand over: gently until the tyre is scuffed. Check pressure before the next ride.',
-    cautions: [{ word: 'warning', text: 'A new tyre slides without warning: no hard lean, no hard brake.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A new tyre slides without warning: no hard lean, no hard brake.',
+        why: 'Its skin comes smooth out of the mould: until it is worn off there is no grip.',
+      },
+    ],
     why: 'Axle and spokes settle on the first ride. Look at both when it comes back.',
     next: 'complete',
   }),

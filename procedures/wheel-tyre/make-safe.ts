@@ -14,7 +14,11 @@ export const makeSafe = {
   protect: kit({
     say: 'First yourself. Call each one off.',
     cautions: [
-      { word: 'warning', text: 'Levers slip and valve cores fly: eye protection on until the wheel is in.' },
+      {
+        word: 'warning',
+        text: 'Levers slip and valve cores fly: eye protection on until the wheel is in.',
+        why: "A lever under load comes back at the face, and a core leaves with the tyre's pressure.",
+      },
     ],
     items: {
       eyes: { calls: 'Eye protection on', kind: 'protective' },
@@ -27,13 +31,23 @@ export const makeSafe = {
   engineOff: step({
     say: 'Engine off. Put the ignition key in your pocket.',
     cautions: [
-      { word: 'danger', text: 'A wheel driven by the engine takes fingers off. Never run it here.' },
+      {
+        word: 'danger',
+        text: 'A wheel driven by the engine takes fingers off. Never run it here.',
+        why: 'The engine does not feel a finger, and the spokes come round faster than a hand goes.',
+      },
     ],
     next: 'engineCold',
   }),
   engineCold: step({
     say: 'Feel for heat: engine, silencer and brake must be cold to the touch.',
-    cautions: [{ word: 'caution', text: 'A hot silencer or disc burns through a glove.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'A hot silencer or disc burns through a glove.',
+        why: 'Both stay hot long after the ride. A burnt hand drops the wheel that it holds.',
+      },
+    ],
     next: 'lookEnd',
   }),
   lookEnd: fork({

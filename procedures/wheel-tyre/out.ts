@@ -19,7 +19,13 @@ export const out = {
   }),
   raise: step({
     say: 'Chock the other wheel. Raise the machine until this wheel hangs clear.',
-    cautions: [{ word: 'warning', text: 'A falling machine can crush you: lift with your helper.' }],
+    cautions: [
+      {
+        word: 'warning',
+        text: 'A falling machine can crush you: lift with your helper.',
+        why: 'Once it tips past its stand one person cannot stop it, and lies under it.',
+      },
+    ],
     next: 'standFirm',
   }),
   standFirm: hold({
@@ -44,7 +50,13 @@ export const out = {
   }),
   caliperOff: step({
     say: 'Caliper off. Hang it on a wire, never on its hose.',
-    cautions: [{ word: 'notice', text: 'From now on nobody touches the brake: the pads would close up.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'From now on nobody touches the brake: the pads would close up.',
+        why: 'Without a disc between them the pads meet, and the wheel does not go back in.',
+      },
+    ],
     why: 'A hose that has carried the caliper splits inside, and nobody sees it.',
     next: 'chainFree',
   }),
@@ -62,12 +74,24 @@ export const out = {
   }),
   chainOff: step({
     say: 'Push the wheel forward. Lift the chain off its sprocket.',
-    cautions: [{ word: 'caution', text: 'A finger between chain and sprocket is lost: turn by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'A finger between chain and sprocket is lost: turn by the tyre.',
+        why: 'Where the chain runs on to the sprocket there is no way out, even turned by hand.',
+      },
+    ],
     next: 'axleOut',
   }),
   axleOut: step({
     say: 'Draw the axle. Lower the wheel out, spacers lying as they came.',
-    cautions: [{ word: 'caution', text: 'Fingers get crushed under the hub: lift by the tyre.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Fingers get crushed under the hub: lift by the tyre.',
+        why: 'The wheel drops as the axle leaves, with its whole weight on what lies under it.',
+      },
+    ],
     next: 'chalkRim',
   }),
   chalkRim: step({
@@ -80,7 +104,11 @@ export const out = {
   airOut: step({
     say: 'Valve core out. Wait for the last of the air.',
     cautions: [
-      { word: 'warning', text: 'The core flies like a bullet: turn the valve away from your face.' },
+      {
+        word: 'warning',
+        text: 'The core flies like a bullet: turn the valve away from your face.',
+        why: 'The air of the whole tyre leaves behind it in an instant.',
+      },
     ],
     next: 'airGone',
   }),
@@ -103,14 +131,22 @@ export const out = {
   beadsBreak: step({
     say: 'Press both beads down into the well, all the way round.',
     cautions: [
-      { word: 'notice', text: 'A disc that bears on the floor bends: wheel on blocks, disc clear.' },
+      {
+        word: 'notice',
+        text: 'A disc that bears on the floor bends: wheel on blocks, disc clear.',
+        why: 'A disc bent by a hair makes the lever pulse, and it cannot be bent back.',
+      },
     ],
     next: 'firstBead',
   }),
   firstBead: step({
     say: 'Lever the first bead over the rim in small bites, far side in the well.',
     cautions: [
-      { word: 'warning', text: 'A lever that springs back breaks teeth: face away, both hands on it.' },
+      {
+        word: 'warning',
+        text: 'A lever that springs back breaks teeth: face away, both hands on it.',
+        why: 'The bead is a steel hoop: a lever that slips off it comes back with all its force.',
+      },
     ],
     why: 'The far bead in the well gives the slack. Force without it tears the bead.',
     next: 'tubeOut',

@@ -33,7 +33,13 @@ export const tyre = {
   }),
   spokeFile: step({
     say: 'File the spoke end flush. Fit another rim tape.',
-    cautions: [{ word: 'caution', text: 'Filings fly: eye protection on.' }],
+    cautions: [
+      {
+        word: 'caution',
+        text: 'Filings fly: eye protection on.',
+        why: 'A steel splinter in the eye rusts there and has to be cut out.',
+      },
+    ],
     rework: true,
     next: 'nipplesCovered',
   }),
@@ -58,7 +64,11 @@ export const tyre = {
     // Oil lets the tyre creep and harms it: a workshop page stored at issuhub.com, view 9108, page 79.
     say: 'Soap both beads and both rim edges.',
     cautions: [
-      { word: 'notice', text: 'Never oil or grease: the tyre creeps on the rim and the rubber swells.' },
+      {
+        word: 'notice',
+        text: 'Never oil or grease: the tyre creeps on the rim and the rubber swells.',
+        why: 'A tyre that creeps tears the valve out of its tube, and goes flat at speed.',
+      },
     ],
     next: 'beadOne',
   }),
@@ -91,7 +101,13 @@ export const tyre = {
   }),
   beadTwo: step({
     say: 'Second bead: begin opposite the valve, end at the valve, small bites.',
-    cautions: [{ word: 'notice', text: 'A lever pushed in too far nips the tube or tears the bead.' }],
+    cautions: [
+      {
+        word: 'notice',
+        text: 'A lever pushed in too far nips the tube or tears the bead.',
+        why: 'A nipped tube goes flat on the first ride. A torn bead lets the tyre off the rim.',
+      },
+    ],
     next: 'nipFork',
   }),
   nipFork: fork({
@@ -118,8 +134,16 @@ export const tyre = {
   inflate: step({
     say: 'Clip the chuck on, stand aside. Short bursts, never over this pressure.',
     cautions: [
-      { word: 'danger', text: 'A bursting tyre kills. Nobody over it, nobody near it, hands off.' },
-      { word: 'caution', text: 'The bead goes home with a bang: hearing protection on.' },
+      {
+        word: 'danger',
+        text: 'A bursting tyre kills. Nobody over it, nobody near it, hands off.',
+        why: 'If the bead lets go, the air in the tyre throws rim and tyre through a roof.',
+      },
+      {
+        word: 'caution',
+        text: 'The bead goes home with a bang: hearing protection on.',
+        why: 'The bang is as loud as a shot. Hearing lost by it does not come back.',
+      },
     ],
     shows: [{ label: 'Never over', amount: { figure: 'seatPressure' }, unit: 'bar' }],
     next: 'beadEven',
@@ -135,7 +159,13 @@ export const tyre = {
   }),
   seatAgain: step({
     say: 'All the air out. Soap the low place, bounce the wheel on it.',
-    cautions: [{ word: 'danger', text: 'More pressure is no remedy: at the limit the tyre bursts.' }],
+    cautions: [
+      {
+        word: 'danger',
+        text: 'More pressure is no remedy: at the limit the tyre bursts.',
+        why: 'A bead that does not seat is caught or dry. More air breaks its wire, and then it bursts.',
+      },
+    ],
     rework: true,
     next: 'inflate',
   }),
