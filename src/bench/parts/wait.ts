@@ -10,6 +10,7 @@ export function waitClock(endsAt: number, now: number): TemplateResult {
   return html`<p class="wait" data-block="lower" role="timer">${seconds > 0 ? left : 'Time is up'}</p>`;
 }
 
+// The line is as high as its glyphs: a lower one counts as overflowing, and the clock would go to a page of its own.
 export const waitStyle = css`
-  .wait { font-family: "B612 Mono", monospace; font-weight: 700; font-size: var(--digits); line-height: 1; }
+  .wait { font-family: "B612 Mono", monospace; font-weight: 700; font-size: var(--digits); line-height: normal; }
 `;
