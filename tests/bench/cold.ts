@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { percentile } from '../../src/trade/percentile.ts';
 import { Bench, jobOf } from '../whole/app.ts';
+import { onShelf } from '../whole/hands.ts';
 import { relay } from '../whole/relay.ts';
 import { until } from '../whole/screen.ts';
 import { serve } from '../whole/server.ts';
@@ -57,9 +58,7 @@ export async function rows(): Promise<Row[]> {
     await bench.context.setOffline(true);
     const toJob = await row('reload without a network to the station of a job', hands.page);
     await hands.tap('Escape');
-    await until(hands.page, 'the shelf', ({ options }) =>
-      options.some(({ text }) => /^Start a job/.test(text)),
-    );
+    await until(hands.page, 'the shelf', onShelf);
     const toShelf = await row('reload without a network to the shelf of the demo workshop', hands.page);
     if (job === '') throw new Error('No job.');
     return [toJob, toShelf];

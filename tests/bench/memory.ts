@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import type { Gesture } from '../../src/press/gesture.ts';
 import { Bench } from '../whole/app.ts';
-import { Hands } from '../whole/hands.ts';
+import { Hands, onShelf } from '../whole/hands.ts';
 import { until } from '../whole/screen.ts';
 import { serve } from '../whole/server.ts';
 
@@ -67,9 +67,7 @@ async function oneJob(hands: QuickHands): Promise<void> {
     if (screen !== 'end') continue;
     await until(hands.page, 'the seal', (sight) => (sight.end?.code ?? '') !== '');
     await hands.tap('Escape');
-    await until(hands.page, 'the shelf', ({ options }) =>
-      options.some(({ text }) => /^Start a job/.test(text)),
-    );
+    await until(hands.page, 'the shelf', onShelf);
     return;
   }
   throw new Error('The job does not end.');

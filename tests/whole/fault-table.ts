@@ -1,7 +1,6 @@
-import type { Page } from 'playwright-core';
 import type { Bench } from './app.ts';
 import { evict, type How, muted, setClock, spoilRecord } from './fault-inject.ts';
-import type { Hands } from './hands.ts';
+import { type Hands, onShelf } from './hands.ts';
 import { until } from './screen.ts';
 
 /** A job on the way, and the hands at it. */
@@ -43,21 +42,18 @@ async function reopen(at: AtJob): Promise<void> {
   await at.hands.atStation();
 }
 
-const onShelf = (page: Page) =>
-  until(page, 'the shelf', ({ options }) => options.some(({ text }) => /^Start a job/.test(text)));
-
 /** Leaves the job, takes a line of the screen "This bench" and reads what it says then; goes back to the job. */
 async function atThisBench(at: AtJob, part: string, says: RegExp): Promise<string> {
   const { hands } = at;
   await hands.tap('Escape');
-  await onShelf(hands.page);
+  await until(hands.page, 'the shelf', onShelf);
   await hands.take(/^This bench/);
   await until(hands.page, 'this bench', ({ text }) => text.startsWith('This bench'));
   const names = ['storage', 'clock', 'microphone', 'pedal', 'wake', 'full', 'offline', 'key', 'line'];
   await hands.tap(`Digit${names.indexOf(part) + 1}`);
   const { text } = await until(hands.page, String(says), (sight) => says.test(sight.text), 8000);
   await hands.tap('Escape');
-  await onShelf(hands.page);
+  await until(hands.page, 'the shelf', onShelf);
   await reopen(at);
   return says.exec(text)?.[0] ?? '';
 }

@@ -69,7 +69,7 @@ export class Hands {
   /** From the first start to the shelf of the demo workshop. */
   async loadDemo(): Promise<void> {
     await this.take(/demo workshop/i);
-    await until(this.page, 'the shelf', (sight) => indexOf(sight, /^Start a job/) >= 0, 30_000);
+    await until(this.page, 'the shelf', onShelf, 30_000);
   }
 
   /** From the shelf to the first station of a new job. */
@@ -191,6 +191,10 @@ function together(before: JobSight, now: JobSight): JobSight {
     fault: before.fault || now.fault,
   };
 }
+
+/** The shelf of the demo workshop. A long list shows only a part of its lines. */
+export const onShelf = ({ screen, heading }: Sight): boolean =>
+  screen === 'list' && heading === 'Low Fold Riding School';
 
 const indexOf = (sight: Sight, wanted: RegExp): number =>
   sight.options.findIndex(({ text }) => wanted.test(text));

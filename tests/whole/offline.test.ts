@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
 import { Bench, jobOf, journalOf } from './app.ts';
+import { onShelf } from './hands.ts';
 import { type Relay, relay } from './relay.ts';
 import { until } from './screen.ts';
 import { type Server, serve } from './server.ts';
@@ -88,7 +89,7 @@ test('a later version waits while a job is open, and comes when the job is left'
 
   const { hash } = new URL(page.url());
   await hands.tap('Escape');
-  await until(page, 'the shelf', (sight) => sight.options.some(({ text }) => /^Start a job/.test(text)));
+  await until(page, 'the shelf', onShelf);
   for (let tries = 0; (await markOf(page).catch(() => null)) === null && tries < 200; tries++)
     await page.waitForTimeout(50);
   expect(await markOf(page)).toBe('later');
