@@ -31,6 +31,7 @@ async function running(write: Write = (store, record) => store.append(record)) {
   const store: JournalStore = {
     append: (record) => writing(memory, record),
     read: (job) => memory.read(job),
+    remains: (job) => memory.remains(job),
     heads: () => memory.heads(),
     putSeal: (job, jws) => memory.putSeal(job, jws),
     seal: (job) => memory.seal(job),
