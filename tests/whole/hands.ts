@@ -53,8 +53,8 @@ export class Hands {
   async take(wanted: RegExp): Promise<void> {
     // A long list shows what lies around its lit line: the foot goes down the list until the line comes into sight.
     for (let n = 0; n < 30; n++) {
-      const sight = await this.look();
-      if (indexOf(sight, wanted) >= 0 || sight.options.length === 0) break;
+      const sight = await until(this.page, 'a list', ({ options }) => options.length > 0);
+      if (indexOf(sight, wanted) >= 0) break;
       if (sight.options.some(({ text }) => text === '')) await this.tap();
       else break;
     }
