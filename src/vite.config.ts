@@ -36,7 +36,7 @@ export default defineConfig({
         ],
       },
       workbox: {
-        globPatterns: ['**/*.{js,css,html,svg,png,woff2,webmanifest}'],
+        globPatterns: ['**/*.{js,css,html,svg,png,woff2,webmanifest,json,bin}'],
         cleanupOutdatedCaches: true,
         // What an office serves beside the app is not the app's to answer.
         navigateFallbackDenylist: [/^\/office(\/|$)/, /^\/api\//],

@@ -5,6 +5,7 @@ import type { Pressed } from '../press/input.ts';
 import { defaultLayout, withPedals } from '../press/layout.ts';
 import { type Presses, presses } from '../press/presses.dom.ts';
 import type { Desk } from './desk.dom.ts';
+import { Listening } from './listening.dom.ts';
 import { UNSET } from './optics.ts';
 import { HealthScene } from './scenes/health-scene.ts';
 import { JobScene } from './scenes/job-scene.ts';
@@ -26,7 +27,9 @@ export class App extends LitElement implements Bench {
   workshop: Workshop | null = null;
   fault: string | null = null;
   presses: Presses | null = null;
+  readonly listening = new Listening();
   #scene: Scene | null = null;
+  #wantsVoice = false;
   #news = jobNews((job) => this.#scene?.news?.(job));
 
   get host(): this {
@@ -35,10 +38,12 @@ export class App extends LitElement implements Bench {
 
   override connectedCallback(): void {
     super.connectedCallback();
+    this.role = 'main';
     this.try(this.#begin());
   }
 
   override disconnectedCallback(): void {
+    this.listening.stop();
     this.presses?.stop();
     this.#scene?.close?.();
     this.#news.close();
@@ -66,6 +71,10 @@ export class App extends LitElement implements Bench {
     this.presses = presses(layout, (pressed) => this.pressed(pressed));
     const gauge = await settings.gauge();
     if (gauge) await device.gauges.use(gauge);
+    this.listening.onChange = () => this.redraw();
+    this.listening.onHeard = (heard) => this.#scene?.heard?.(heard);
+    this.desk.speaker.onSound = (sounds) => this.listening.deaf(sounds);
+    this.#wantsVoice = await settings.voice();
     const job = /^#job=([0-9a-f-]{36})$/.exec(location.hash)?.[1];
     if (!this.workshop) this.show(new WelcomeScene(this));
     else if (job) await this.toJob(job).catch((error: unknown) => this.#backToShelf(error));
@@ -80,6 +89,9 @@ export class App extends LitElement implements Bench {
 
   /** What hands, feet, scanners and gauges say. */
   pressed(pressed: Pressed): void {
+    // A microphone and its audio clock want an act of the person first: the first press of the shift is one.
+    if (this.#wantsVoice) this.try(this.listening.start());
+    this.#wantsVoice = false;
     if (pressed.kind !== 'typed') this.#scene?.pressed(pressed);
     else if (this.#scene?.typed) this.#scene.typed(pressed.text);
     else this.fail(new Error(`"${pressed.text}" means nothing here: scan or measure it during a job.`));
@@ -125,6 +137,10 @@ export class App extends LitElement implements Bench {
 
   redraw(): void {
     this.requestUpdate();
+  }
+
+  override updated(): void {
+    this.listening.listen(this.#scene?.phrases ?? []);
   }
 
   override render(): TemplateResult | typeof nothing {

@@ -52,6 +52,9 @@ export interface Settings {
   /** From how far this screen is read, and how large its pixels are; undefined until it is set. */
   reading(): Promise<Reading | undefined>;
   keepReading(reading: Reading): Promise<void>;
+  /** Does this bench listen? The sound never leaves the device. */
+  voice(): Promise<boolean>;
+  keepVoice(on: boolean): Promise<void>;
   theme(): Promise<Theme>;
   keepTheme(theme: Theme): Promise<void>;
 }
@@ -67,6 +70,8 @@ export function browserSettings(name = 'holdfast'): Settings {
     keepGauge: (line) => set('gauge', line, store),
     reading: () => get<Reading>('reading', store),
     keepReading: (reading) => set('reading', reading, store),
+    voice: async () => (await get<boolean>('voice', store)) ?? false,
+    keepVoice: (on) => set('voice', on, store),
     theme: async () => (await get<Theme>('theme', store)) ?? 'auto',
     keepTheme: (theme) => set('theme', theme, store),
   };

@@ -1,4 +1,5 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import type { Heard } from '../hear/ear.ts';
 import { type SteadyClock, steadyClock } from '../job/clock.ts';
 import { pinSentence } from '../job/pins.dom.ts';
 import { AWAY_MS, pauseDue, type Return, returnOf, spokenReturn } from '../job/return.ts';
@@ -28,10 +29,12 @@ import {
   type Turn,
 } from './console.ts';
 import type { Desk } from './desk.dom.ts';
+import { sureness } from './ear-state.ts';
 import { pictureInWords } from './parts/picture.ts';
 import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
 import { type Capture, nextInTalk, type TalkNext } from './talk.ts';
 import { meaningOf } from './typed.ts';
+import { clearEnough, heardAt, type LivePhrase, livePhrases, TOO_LOUD } from './voice.ts';
 import { visitedStations, whySpoken, workerOf } from './whereabouts.ts';
 
 /**
@@ -253,6 +256,28 @@ export class JobDesk implements ReactiveController {
     this.console = console;
     this.#host.requestUpdate();
     return effects.map((effect) => this.#effect(effect, via)).some((leaves) => leaves);
+  }
+
+  /** What may be said now. */
+  get phrases(): readonly LivePhrase[] {
+    return this.readOnly ? [] : livePhrases(this.console, this.#around());
+  }
+
+  /** A phrase that was heard, `speechToNoise` dB over the noise. Returns true when the person wants to leave the job. */
+  heard(heard: Heard, speechToNoise: number | null): boolean {
+    if (this.readOnly || this.#wasLeft()) return false;
+    const live = this.phrases.find(({ text, kind }) => text === heard.phrase && kind !== 'figure');
+    const kind = live?.kind ?? (this.view.asked ? 'figure' : null);
+    if (kind === null) return false;
+    if (kind === 'hold' && !clearEnough(speechToNoise)) {
+      this.#failed(new Error(TOO_LOUD));
+      return false;
+    }
+    this.#inputAt = this.now;
+    this.#desk.speaker.hush();
+    const { phrase: text, score, runnerUp, runnerUpScore } = heard;
+    const said = { text, kind, score: sureness(score), runnerUp, runnerUpScore: sureness(runnerUpScore) };
+    return this.#take(null, heardAt(this.console, said, this.#around()), 'voice');
   }
 
   /** A job that another window writes to: it can be read, left, or deliberately taken over. */

@@ -7,7 +7,7 @@ export type ShelfItem =
   | { readonly kind: 'job'; readonly job: string }
   | { readonly kind: 'due'; readonly due: Due }
   | { readonly kind: 'remains'; readonly job: string }
-  | { readonly kind: 'start' | 'planner' | 'procedures' | 'pedal' | 'reading' | 'book' | 'bench' };
+  | { readonly kind: 'start' | 'planner' | 'procedures' | 'pedal' | 'reading' | 'book' | 'bench' | 'voice' };
 
 /** The shelf: what cannot be read and open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
 export function shelfList(
@@ -15,6 +15,7 @@ export function shelfList(
   due: readonly Due[],
   now: number,
   unreadable: readonly Unreadable[] = [],
+  listening = false,
 ): { item: ShelfItem; option: Option }[] {
   const place = ({ progress }: JobCard) => `station ${progress.place} of ${progress.stations}`;
   const day = (moment: string) => moment.slice(0, 10);
@@ -50,6 +51,13 @@ export function shelfList(
     {
       item: { kind: 'procedures' },
       option: { text: 'Procedures', detail: 'hold points, chart, practice; load a published one' },
+    },
+    {
+      item: { kind: 'voice' },
+      option: {
+        text: listening ? 'Listening: switch it off' : 'Listen for spoken words',
+        detail: 'the sound stays on this device',
+      },
     },
     { item: { kind: 'pedal' }, option: { text: 'Set up the pedal' } },
     {

@@ -34,6 +34,18 @@ export const PLACES = [
   'number nine',
 ] as const;
 
+/**
+ * Least ratio of speech to noise, dB, at which a hold's phrase alone opens it. Under it false opens were not shown to be
+ * rarer than one in a hundred hours: there the pedal must be kept down instead, and the screen says so.
+ */
+export const LEAST_RATIO_DB = 15;
+
+export const clearEnough = (speechToNoise: number | null): boolean =>
+  speechToNoise !== null && speechToNoise >= LEAST_RATIO_DB;
+
+export const TOO_LOUD =
+  'It is too loud here to open a hold point by voice: check it, then keep the pedal down.';
+
 const word = (text: string): LivePhrase => ({ text, kind: 'word' });
 
 /** How many options lie before the person now; 0 where there is no list. */
@@ -98,7 +110,7 @@ export function heardAt(console: Console, heard: HeardPhrase, around: Around): T
   const { view } = around;
   const { text } = heard;
   const press = (gesture: Gesture) => gestureAt(console, gesture, around);
-  const place = PLACES.findIndex((one) => one === text);
+  const place = PLACES.findIndex((one) => text === one);
   if (place >= 0) return press({ kind: 'digit', digit: String(place + 1) });
   if (text === 'leave it') return press({ kind: 'escape' });
   if (heard.kind === 'figure') return spokenFigure(console, text, around);

@@ -74,7 +74,7 @@ function mainOffers(view: StationView): Offer[] {
 function holdOffers(view: StationView): Offer[] {
   const fail: Offer = {
     command: 'fail',
-    says: 'not right',
+    says: 'not passed',
     press: 'F',
     does: 'not right: put it right',
   };

@@ -7,6 +7,8 @@ export interface Speaker {
   tone(kind: Tone): void;
   /** Is anything being said now? */
   readonly speaking: boolean;
+  /** Called when the app begins and ceases to sound: an ear beside it must not hear it. */
+  onSound: (sounds: boolean) => void;
 }
 
 export type Tone = 'accepted' | 'refused' | 'hold' | 'full';
@@ -29,6 +31,9 @@ const tones: Readonly<Record<Tone, readonly (readonly [hz: number, seconds: numb
   full: [[990, 0.12]],
 };
 
+/** How long the room goes on sounding after the app falls silent, ms. Our own choice. */
+const TAIL_MS = 250;
+
 /** Longest time a sentence may take before its lost `end` event is made up for, in ms. */
 const patience = (sentence: string) => 1500 + sentence.length * 120;
 
@@ -43,6 +48,27 @@ export function browserSpeaker(): Speaker {
   // The utterance is kept here: some engines lose its events once it is collected.
   let current: SpeechSynthesisUtterance | null = null;
   let watchdog = 0;
+  let toneEnds = 0;
+  let sounding = false;
+  let settle = 0;
+
+  /** Tells the ear when the app sounds; it hears again a little after the last sound, which has a tail in the room. */
+  function sound(): void {
+    window.clearTimeout(settle);
+    const now = performance.now();
+    const sounds = current !== null || now < toneEnds;
+    if (sounds && current === null) settle = window.setTimeout(sound, toneEnds - now);
+    else if (!sounds && sounding) settle = window.setTimeout(silent, TAIL_MS);
+    if (!sounds || sounding) return;
+    sounding = true;
+    speaker.onSound(true);
+  }
+
+  function silent(): void {
+    if (current !== null || performance.now() < toneEnds) return;
+    sounding = false;
+    speaker.onSound(false);
+  }
 
   const localVoice = () => {
     const voices = synthesis?.getVoices() ?? [];
@@ -53,6 +79,7 @@ export function browserSpeaker(): Speaker {
   function next(): void {
     window.clearTimeout(watchdog);
     current = null;
+    sound();
     const sentence = queue.shift();
     const voice = localVoice();
     // Only a voice on the device is used: no sentence of a job goes to a server.
@@ -68,9 +95,11 @@ export function browserSpeaker(): Speaker {
     current = utterance;
     watchdog = window.setTimeout(done, patience(sentence));
     synthesis.speak(utterance);
+    sound();
   }
 
-  return {
+  const speaker: Speaker = {
+    onSound: () => undefined,
     say(sentences) {
       this.hush();
       queue = [...sentences];
@@ -81,6 +110,7 @@ export function browserSpeaker(): Speaker {
       window.clearTimeout(watchdog);
       if (current) synthesis?.cancel();
       current = null;
+      sound();
     },
     tone(kind) {
       try {
@@ -91,6 +121,8 @@ export function browserSpeaker(): Speaker {
           if (hz > 0) strike(audio, hz, at, seconds);
           at += seconds;
         }
+        toneEnds = performance.now() + (at - audio.currentTime) * 1000;
+        sound();
       } catch {
         // A device without sound output still has the screen.
       }
@@ -99,6 +131,7 @@ export function browserSpeaker(): Speaker {
       return current !== null;
     },
   };
+  return speaker;
 }
 
 function strike(audio: AudioContext, hz: number, at: number, seconds: number): void {

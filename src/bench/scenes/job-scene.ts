@@ -1,4 +1,5 @@
 import { html, type TemplateResult } from 'lit';
+import type { Heard } from '../../hear/ear.ts';
 import { holdEvidence, shortCode } from '../../job/story.ts';
 import { RECORD_FILE_END, toRecordFile } from '../../journal/file.ts';
 import type { Gesture } from '../../press/gesture.ts';
@@ -7,6 +8,7 @@ import { saveFile, sealOf } from '../desk.dom.ts';
 import { JobDesk } from '../job-desk.ts';
 import { loadDrawings } from '../parts/drawing.ts';
 import type { Pages } from '../read-on.ts';
+import type { LivePhrase } from '../voice.ts';
 import '../screens/finish-screen.ts';
 import '../screens/job-screen.ts';
 import type { Bench, Scene } from './scene.ts';
@@ -54,6 +56,16 @@ export class JobScene implements Scene {
     if (this.#job.gesture(gesture)) this.#bench.try(this.#job.idle.then(() => this.#bench.toShelf()));
   }
 
+  heard(heard: Heard): void {
+    if (this.#job.heard(heard, this.#bench.listening.state.speechToNoise)) {
+      this.#bench.try(this.#job.idle.then(() => this.#bench.toShelf()));
+    }
+  }
+
+  get phrases(): readonly LivePhrase[] {
+    return this.#job.phrases;
+  }
+
   typed(text: string): void {
     this.#job.typed(text, this.#bench.workshop?.badges ?? {});
   }
@@ -99,6 +111,7 @@ export class JobScene implements Scene {
       .back=${job.back}
       .hint=${this.#bench.workshop?.hint ?? null}
       .readOnly=${job.readOnly}
+      .ear=${this.#bench.listening.state}
       .dark=${['lost', 'refused'].includes(this.#bench.desk.device.wake.state)}
       .fault=${job.fault ?? this.#bench.fault}
       @pages=${(event: CustomEvent<Pages>) => {

@@ -116,7 +116,7 @@ export class ProcedureScene extends ListScene {
     const { title, revision, covers } = definition.meta;
     return {
       heading: title,
-      lead: `${covers} Revision ${revision}, ${from}. SHA-256 ${hash}`,
+      lead: `${covers} Revision ${revision}, ${from}. SHA-256 ${hash.match(/.{8}/g)?.join(' ')}`,
       options: this.#acts().map(({ text, detail }) => ({ text, ...(detail ? { detail } : {}) })),
     };
   }

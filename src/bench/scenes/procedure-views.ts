@@ -12,12 +12,13 @@ import '../screens/procedure-changes-screen.ts';
 import '../screens/procedure-chart-screen.ts';
 import type { Bench, Scene } from './scene.ts';
 
-/** A step on or back by a tap, a step to something further by a long press; Escape leaves. Null: nothing is meant. */
-function stepOf(gesture: Gesture): 'on' | 'back' | 'far' | 'leave' | null {
+/** A tap steps on or back, a long press further; Enter turns to another view; Escape leaves. Null: nothing is meant. */
+function stepOf(gesture: Gesture): 'on' | 'back' | 'far' | 'turn' | 'leave' | null {
   if (gesture.kind === 'escape') return 'leave';
   if (gesture.kind === 'tap' && gesture.key === 'go') return 'on';
   if (gesture.kind === 'tap' && gesture.key === 'back') return 'back';
-  return (gesture.kind === 'long' && gesture.key === 'go') || gesture.kind === 'enter' ? 'far' : null;
+  if (gesture.kind === 'enter') return 'turn';
+  return gesture.kind === 'long' && gesture.key === 'go' ? 'far' : null;
 }
 
 /** The certificate of a revision. */
@@ -68,6 +69,7 @@ export class ChartScene implements Scene {
   readonly #hash: string;
   readonly #back: () => void;
   #at: string;
+  #whole = false;
 
   constructor(bench: Bench, definition: Definition, back: () => void) {
     this.#bench = bench;
@@ -85,6 +87,10 @@ export class ChartScene implements Scene {
     if (step === 'leave') this.#back();
     if (step === 'on') this.#go(at + 1);
     if (step === 'back') this.#go(at - 1 + nodes.length);
+    if (step === 'turn') {
+      this.#whole = !this.#whole;
+      this.#bench.redraw();
+    }
     if (step === 'far') {
       const turned = [...nodes.slice(at + 1), ...nodes.slice(0, at + 1)];
       this.#go(
@@ -116,6 +122,7 @@ export class ChartScene implements Scene {
       .lead=${`revision ${revision} · ${shortCode(this.#hash)}`}
       .chart=${this.#chart}
       .at=${this.#at}
+      .whole=${this.#whole}
       @picked=${this.#picked}
     ></hf-procedure-chart>`;
   }

@@ -1,14 +1,18 @@
 import type { nothing, ReactiveControllerHost, TemplateResult } from 'lit';
+import type { Heard } from '../../hear/ear.ts';
 import type { Workshop } from '../../job/workshop.ts';
 import type { Gesture } from '../../press/gesture.ts';
 import type { Presses } from '../../press/presses.dom.ts';
 import type { Desk } from '../desk.dom.ts';
+import type { Listening } from '../listening.dom.ts';
+import type { LivePhrase } from '../voice.ts';
 
 /** What a scene may ask of the bench around it. */
 export interface Bench {
   readonly desk: Desk;
   readonly host: ReactiveControllerHost;
   readonly presses: Presses | null;
+  readonly listening: Listening;
   workshop: Workshop | null;
   /** A sentence about what went wrong last, shown by the scene; cleared when another scene comes. */
   fault: string | null;
@@ -30,6 +34,10 @@ export interface Scene {
   pressed(gesture: Gesture): void;
   /** A text that a gauge or scanner typed; absent: it means nothing here. */
   typed?(text: string): void;
+  /** A phrase that was heard; absent: nothing can be said here. */
+  heard?(heard: Heard): void;
+  /** What may be said now. */
+  readonly phrases?: readonly LivePhrase[];
   render(): TemplateResult | typeof nothing;
   /** Another window wrote to this job. */
   news?(job: string): void;

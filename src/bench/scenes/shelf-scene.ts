@@ -27,7 +27,13 @@ export class ShelfScene extends ListScene {
 
   #items() {
     const { cards, unreadable } = this.#jobs;
-    return shelfList(cards, followUps(cards), this.bench.desk.now(), unreadable);
+    return shelfList(
+      cards,
+      followUps(cards),
+      this.bench.desk.now(),
+      unreadable,
+      this.bench.listening.state.on,
+    );
   }
 
   protected content(): ListContent {
@@ -72,6 +78,14 @@ export class ShelfScene extends ListScene {
         return bench.show(await BookScene.open(bench));
       case 'remains':
         return this.#saveRemains(item.job);
+      case 'voice': {
+        const { listening, desk } = bench;
+        if (listening.state.on) listening.stop();
+        else await listening.start();
+        await desk.settings.keepVoice(listening.state.on);
+        if (listening.state.fault) throw new Error(listening.state.fault);
+        return bench.redraw();
+      }
       case 'bench':
         return bench.toHealth();
       case 'procedures': {

@@ -27,7 +27,9 @@ export class ChooseScreen extends LitElement {
       header p { font-size: var(--small); color: var(--ink-2); padding-top: 0.35em; max-width: 44em; }
       .list { overflow: auto; min-height: 0; }
       footer { display: flex; flex-wrap: wrap; gap: calc(0.5 * var(--u)) calc(2.2 * var(--u)); font-size: var(--small); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(0.9 * var(--u)); }
-      .keys { display: flex; flex-wrap: wrap; gap: 0 calc(2.2 * var(--u)); height: 1.6em; overflow: hidden; align-content: flex-start; }
+      .keys { display: flex; flex-wrap: wrap; gap: 0 calc(2.2 * var(--u)); height: 1.75em; line-height: 1.75; overflow: hidden; align-content: flex-start; }
+      /* The lit line tells more; the others are one line each, so that the list is seen at a glance. */
+      .list li:not(.lit) small { display: none; }
       .keys span { white-space: nowrap; }
       .bad { color: var(--bad); font-weight: 700; font-size: var(--text); flex-basis: 100%; }
     `,

@@ -5,11 +5,13 @@ import { offersAt } from '../../job/words.ts';
 import type { Person } from '../../procedure/context.ts';
 import { breaths } from '../breaths.ts';
 import type { Console } from '../console.ts';
+import { type EarState, SILENT } from '../ear-state.ts';
 import { pageOver } from '../page-over.ts';
 import { Pages } from '../pages.ts';
 import { adjusterDrawing, adjusterStyle } from '../parts/adjuster.ts';
 import { cautionPanels, cautionStyle } from '../parts/cautions.ts';
 import { drawing, drawingStyle } from '../parts/drawing.ts';
+import { earStrip, earStyle } from '../parts/ear.ts';
 import { entryPanel, entryStyle } from '../parts/entry.ts';
 import { figurePanel, figureStyle } from '../parts/figure.ts';
 import { holdBand, holdOpens, holdStyle } from '../parts/hold-band.ts';
@@ -43,7 +45,7 @@ export class JobScreen extends LitElement {
     hint: { type: String },
     readOnly: { type: Boolean, attribute: 'read-only' },
     dark: { type: Boolean },
-    listening: { type: Boolean },
+    ear: { attribute: false },
     fault: { type: String },
   };
   declare view: StationView;
@@ -62,7 +64,7 @@ export class JobScreen extends LitElement {
   declare readOnly: boolean;
   /** The device no longer promises to keep its screen on. */
   declare dark: boolean;
-  declare listening: boolean;
+  declare ear: EarState;
   /** A sentence about a fault of the app itself, in place of the last input. */
   declare fault: string | null;
 
@@ -72,6 +74,7 @@ export class JobScreen extends LitElement {
     jobStyle,
     cautionStyle,
     drawingStyle,
+    earStyle,
     entryStyle,
     figureStyle,
     holdStyle,
@@ -98,7 +101,7 @@ export class JobScreen extends LitElement {
     this.hint = null;
     this.readOnly = false;
     this.dark = false;
-    this.listening = false;
+    this.ear = SILENT;
     this.fault = null;
   }
 
@@ -129,7 +132,8 @@ export class JobScreen extends LitElement {
       </div>
       <footer data-room>
         ${lastAccepted(view.lastAccepted)}
-        ${this.readOnly ? nothing : offerStrip(offersAt(view), this.listening)}
+        ${earStrip(this.ear)}
+        ${this.readOnly ? nothing : offerStrip(offersAt(view), this.ear.on)}
       </footer>
       ${overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint, this.back)}
     </article>`;
@@ -158,7 +162,7 @@ export class JobScreen extends LitElement {
             view.say,
           )}</div>`
         : nothing,
-      view.hold ? holdOpens(view.hold, this.witnesses, console.witness, this.listening) : nothing,
+      view.hold ? holdOpens(view.hold, this.witnesses, console.witness, this.ear.on) : nothing,
       view.asked ? entryPanel(view.asked, console.entry.text, console.readBack) : nothing,
       view.waitEndsAt === null ? nothing : waitClock(view.waitEndsAt, this.now),
       view.result?.fault ? html`<p class="fault" data-block="lower">${view.result.fault}</p>` : nothing,

@@ -9,6 +9,9 @@ const MARKS: Readonly<Record<Cell, { sign: string; word: string }>> = {
   free: { sign: '·', word: 'does not apply' },
 };
 
+/** Columns of facts are named by letters, those of hold points by numbers: the words stand beside the table. */
+const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ';
+
 const said = (value: unknown): string =>
   value === true ? 'yes' : value === false ? 'no' : String(value ?? 'any');
 
@@ -37,7 +40,8 @@ export class ProcedureCertificateScreen extends LitElement {
       .hash { overflow-wrap: anywhere; }
       table { border-collapse: separate; border-spacing: 0; font-variant-numeric: tabular-nums; }
       th, td { padding: 0.18em 0.5em; text-align: center; border-bottom: 1px solid var(--rule); white-space: nowrap; }
-      thead th { position: sticky; top: 0; background: var(--paper); border-bottom: max(calc(0.25 * var(--u)), 2px) solid var(--ink); vertical-align: bottom; }
+      thead th { white-space: normal; position: sticky; top: 0; background: var(--paper); border-bottom: max(calc(0.25 * var(--u)), 2px) solid var(--ink); vertical-align: bottom; }
+      thead .fact { text-align: left; }
       tbody th { font-weight: 400; text-align: left; }
       tr[aria-current] { background: var(--ink); color: var(--paper); }
       tr[aria-current] th:first-child::before { content: "▸ "; font-weight: 700; }
@@ -46,7 +50,6 @@ export class ProcedureCertificateScreen extends LitElement {
       .side li { display: grid; grid-template-columns: 2.6em 1fr; gap: 0.4em; padding: 0.12em 0; }
       .side li b { text-align: right; font-variant-numeric: tabular-nums; }
       .path .hold { border: max(calc(0.4 * var(--u)), 3px) solid var(--ink); padding: 0.12em 0; font-weight: 700; }
-      .sign { width: 1em; height: 1em; vertical-align: -0.12em; stroke: currentColor; fill: none; }
       .none { color: var(--ink-2); }
       .spoken { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
       @media (orientation: portrait) {
@@ -73,11 +76,12 @@ export class ProcedureCertificateScreen extends LitElement {
         ${this.#table()} ${shortened ? html`<p>The first ${rows.length} rows of more; all are proved.</p>` : nothing}
       </div>
       <div class="scroll side" tabindex="0" role="group" aria-label="What was proved">
+        ${row ? this.#path(row) : nothing}
+        ${this.#factList()}
         <section>
           <h2>Hold points</h2>
           <ol>${holds.map((hold, at) => html`<li><b>${at + 1}</b><span>${this.says[hold] ?? hold}${this.#conceded(hold)}</span></li>`)}</ol>
         </section>
-        ${row ? this.#path(row) : nothing}
       </div>
       <footer>
         ${Object.values(MARKS).map(({ sign, word }) => html`<span><b>${sign}</b> ${word}</span>`)}
@@ -85,18 +89,32 @@ export class ProcedureCertificateScreen extends LitElement {
       </footer>`;
   }
 
+  #factList(): TemplateResult | typeof nothing {
+    const names = this.#names();
+    if (names.length === 0) return nothing;
+    return html`<section>
+      <h2>Facts</h2>
+      <ol>${names.map((name, at) => html`<li><b>${LETTERS[at]}</b><span>${this.facts[name] ?? name}</span></li>`)}</ol>
+    </section>`;
+  }
+
   #conceded(hold: string): string {
     return this.certificate.concessions.includes(hold) ? ' (or a concession by a supervisor)' : '';
   }
 
+  /** The facts that matter, in the order of their columns. */
+  #names(): readonly string[] {
+    return [...new Set(this.certificate.rows.flatMap((row) => Object.keys(row.facts)))];
+  }
+
   #table(): TemplateResult {
     const { rows, holds } = this.certificate;
-    const names = [...new Set(rows.flatMap((row) => Object.keys(row.facts)))];
+    const names = this.#names();
     return html`<table>
       <caption class="spoken">Facts against hold points. For each combination of facts, which hold points every finished job has passed.</caption>
       <thead>
         <tr>
-          ${names.length === 0 ? html`<th scope="col">Facts</th>` : names.map((name) => html`<th scope="col">${this.facts[name] ?? name}</th>`)}
+          ${names.length === 0 ? html`<th scope="col">Facts</th>` : names.map((name, at) => html`<th scope="col" class="fact"><span aria-hidden="true">${LETTERS[at]}</span><span class="spoken">${this.facts[name] ?? name}</span></th>`)}
           ${holds.map((hold, at) => html`<th scope="col"><span aria-hidden="true">${at + 1}</span><span class="spoken">hold point ${at + 1}, ${hold}</span></th>`)}
           <th scope="col">stations</th>
         </tr>
@@ -119,11 +137,14 @@ export class ProcedureCertificateScreen extends LitElement {
   /** A shortest way through under these facts: it meets every hold point that must be passed. */
   #path({ path, facts }: CertificateRow): TemplateResult {
     const holds = new Map(this.certificate.holds.map((hold, at) => [hold, at + 1]));
-    const when = Object.entries(facts).map(([name, value]) => `${this.facts[name] ?? name}: ${said(value)}`);
+    const names = this.#names();
+    const when = names
+      .filter((name) => facts[name] !== undefined)
+      .map((name) => `${LETTERS[names.indexOf(name)]} ${said(facts[name])}`);
     const stations = path.slice(0, -1);
     return html`<section class="path">
       <h2>A shortest way through</h2>
-      <p class="none">${when.length === 0 ? 'Every job' : when.join(', ')}. With the pass of any hold on it taken out, there is no way to the end.</p>
+      <p class="none">${when.length === 0 ? 'Every job' : when.join(' · ')}. With the pass of any hold on it taken out, there is no way to the end.</p>
       <ol>
         ${stations.map((name, at) => {
           const hold = holds.get(name);

@@ -4,6 +4,9 @@ import { shared } from '../shared-style.ts';
 import { type Box, type Drawing, type Line, laidOut, TYPE } from './procedure-layout.ts';
 import { gateSign, procedureStyle } from './procedure-sign.ts';
 
+/** Smaller than this not even the shape of the work can be made out. */
+const SMALLEST = 0.45;
+
 /** A procedure drawn as a chart, and beside it the same as an outline that can be read aloud. */
 export class ProcedureChartScreen extends LitElement {
   static override properties = {
@@ -11,12 +14,15 @@ export class ProcedureChartScreen extends LitElement {
     lead: { type: String },
     chart: { attribute: false },
     at: { type: String },
+    whole: { type: Boolean },
   };
   declare heading: string;
   declare lead: string;
   declare chart: Chart;
   /** Name of the station that is lit. */
   declare at: string;
+  /** The whole width is shown, small, instead of the lit station in type that can be read. */
+  declare whole: boolean;
   #drawing: Drawing | null = null;
 
   static override styles = [
@@ -26,7 +32,7 @@ export class ProcedureChartScreen extends LitElement {
       :host { grid-template: auto minmax(0, 1fr) auto / minmax(0, 1.5fr) minmax(0, 1fr); }
       header, footer { grid-column: 1 / -1; }
       .drawing { border: max(calc(0.2 * var(--u)), 2px) solid var(--rule); background: var(--paper); }
-      svg { display: block; font-family: inherit; fill: var(--ink); }
+      .drawing svg { display: block; font-family: inherit; fill: var(--ink); margin: 0 auto; }
       .box rect { fill: var(--paper); stroke: var(--ink); stroke-width: 1.6; }
       .rework rect { stroke-dasharray: 7 5; }
       .hold rect.outer { stroke-width: 7; fill: var(--ink); stroke: var(--ink); }
@@ -52,7 +58,6 @@ export class ProcedureChartScreen extends LitElement {
       button[aria-current]::before { content: "▸ "; }
       button small { display: block; font-size: 1em; font-weight: 400; }
       .legend { display: flex; gap: 1.4em; flex-wrap: wrap; }
-      .sign { width: 1.1em; height: 1.1em; vertical-align: -0.15em; stroke: currentColor; fill: none; }
       @media (orientation: portrait) {
         :host { grid-template: auto minmax(0, 1.3fr) minmax(0, 1fr) auto / minmax(0, 1fr); }
       }
@@ -64,6 +69,7 @@ export class ProcedureChartScreen extends LitElement {
     this.heading = '';
     this.lead = '';
     this.at = '';
+    this.whole = false;
   }
 
   override willUpdate(changed: PropertyValues<this>): void {
@@ -88,7 +94,7 @@ export class ProcedureChartScreen extends LitElement {
       </nav>
       <footer>
         <span><kbd>tap</kbd> next station</span><span><kbd>back</kbd> the one before</span
-        ><span><kbd>hold down</kbd> next hold point</span><span><kbd>Esc</kbd> back</span>
+        ><span><kbd>hold down</kbd> next hold point</span><span><kbd>Enter</kbd> ${this.whole ? 'read it' : 'see the whole'}</span><span><kbd>Esc</kbd> back</span>
       </footer>`;
   }
 
@@ -111,14 +117,16 @@ export class ProcedureChartScreen extends LitElement {
     </li>`;
   }
 
-  /** The size of a line of type at this bench, so that the chart can be read where it is worked. */
-  #scale(): number {
+  /** So large that its type can be read at this bench; of the whole, so small that it is as wide as its place, within reason. */
+  #scale(width: number): number {
     const near = Number.parseFloat(getComputedStyle(this).getPropertyValue('--near'));
-    return Math.max(1, near / TYPE);
+    const readable = Math.max(1, near / TYPE);
+    const place = this.renderRoot.querySelector('.drawing')?.clientWidth ?? 0;
+    return this.whole && place > 0 ? Math.min(readable, Math.max(SMALLEST, place / width)) : readable;
   }
 
   #svg({ width, height, boxes, lines }: Drawing): TemplateResult {
-    const scale = this.#scale();
+    const scale = this.#scale(width);
     return html`<svg
       width=${Math.ceil(width * scale)}
       height=${Math.ceil(height * scale)}
@@ -132,7 +140,7 @@ export class ProcedureChartScreen extends LitElement {
           <path class="tip" d="M0 0L10 5L0 10z" />
         </marker>
       </defs>
-      ${lines.map((line) => this.#line(line))} ${boxes.map((box) => this.#box(box))}
+      ${boxes.map((box) => this.#box(box))} ${lines.map((line) => this.#line(line))}
       ${lines.map(({ label, way }) =>
         label
           ? svg`<text class="label" x=${label.x} y=${label.y + 5} text-anchor="middle">${way.says}</text>`
@@ -161,12 +169,12 @@ export class ProcedureChartScreen extends LitElement {
   }
 
   override updated(changed: PropertyValues<this>): void {
-    if (!changed.has('at') && !changed.has('chart')) return;
+    if (!changed.has('at') && !changed.has('chart') && !changed.has('whole')) return;
     this.renderRoot.querySelector('button[aria-current]')?.scrollIntoView({ block: 'nearest' });
     const place = this.renderRoot.querySelector<HTMLElement>('.drawing');
     const box = this.#drawing?.boxes.find(({ node }) => node.name === this.at);
     if (!place || !box) return;
-    const scale = this.#scale();
+    const scale = this.#scale(this.#drawing?.width ?? 1);
     place.scrollTo({
       left: (box.x + box.width / 2) * scale - place.clientWidth / 2,
       top: (box.y + box.height / 2) * scale - place.clientHeight / 2,

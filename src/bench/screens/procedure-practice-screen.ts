@@ -15,7 +15,7 @@ export class ProcedurePracticeScreen extends LitElement {
       main { display: grid; grid-template: minmax(0, 1fr) / minmax(0, 1fr); min-height: 0; }
       ::slotted(*) { height: 100%; min-height: 0; }
       .answers { display: flex; gap: calc(1.4 * var(--u)); padding: calc(0.7 * var(--u)) var(--edge); border-top: max(calc(0.5 * var(--u)), 4px) dashed var(--ink); align-items: center; }
-      button { font: inherit; font-size: var(--hand); font-weight: 700; color: var(--ink); background: var(--paper-2); border: max(calc(0.3 * var(--u)), 2px) solid var(--ink); padding: 0.3em 0.8em; cursor: pointer; }
+      button { font: inherit; font-size: var(--hand); font-weight: 700; color: var(--ink); background: var(--paper-2); border: max(calc(0.3 * var(--u)), 2px) solid var(--ink); padding: 0.3em 0.8em; cursor: pointer; white-space: nowrap; }
       button:focus-visible { outline: max(0.2em, 3px) solid var(--accent); outline-offset: 2px; }
       .answers p { font-size: var(--hand); color: var(--ink-2); }
     `,

@@ -16,7 +16,8 @@ export const procedureStyle = css`
   h2 { font-size: max(calc(2.3 * var(--u)), var(--hand)); padding-bottom: 0.3em; }
   header p { color: var(--ink-2); }
   code { font-family: "B612 Mono", monospace; font-weight: 700; }
-  footer { display: flex; flex-wrap: wrap; gap: calc(0.6 * var(--u)) calc(2.4 * var(--u)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1 * var(--u)); }
+  footer { display: flex; flex-wrap: wrap; gap: 0.5em calc(2.4 * var(--u)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1 * var(--u)); }
   [tabindex]:focus-visible, button:focus-visible { outline: max(0.2em, 3px) solid var(--accent); outline-offset: -2px; }
-  .scroll { overflow: auto; min-width: 0; min-height: 0; }
+  .sign { display: inline-block; width: 1.1em; height: 1.1em; vertical-align: -0.15em; stroke: currentColor; fill: none; }
+  .scroll { overflow: auto; min-width: 0; min-height: 0; position: relative; }
 `;
