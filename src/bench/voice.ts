@@ -22,7 +22,7 @@ export interface HeardPhrase {
 }
 
 /** Words for the places of a list: two syllables and more, unlike each other. */
-export const PLACES = [
+export const PLACES: readonly string[] = [
   'number one',
   'number two',
   'number three',
@@ -32,7 +32,7 @@ export const PLACES = [
   'number seven',
   'number eight',
   'number nine',
-] as const;
+];
 
 /**
  * Least ratio of speech to noise, dB, at which a hold's phrase alone opens it. Under it false opens were not shown to be
@@ -110,7 +110,7 @@ export function heardAt(console: Console, heard: HeardPhrase, around: Around): T
   const { view } = around;
   const { text } = heard;
   const press = (gesture: Gesture) => gestureAt(console, gesture, around);
-  const place = PLACES.findIndex((one) => text === one);
+  const place = PLACES.indexOf(text);
   if (place >= 0) return press({ kind: 'digit', digit: String(place + 1) });
   if (text === 'leave it') return press({ kind: 'escape' });
   if (heard.kind === 'figure') return spokenFigure(console, text, around);
