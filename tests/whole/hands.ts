@@ -52,18 +52,14 @@ export class Hands {
   /** Takes a line of the list that is shown: by its number, or past nine by going there. */
   async take(wanted: RegExp): Promise<void> {
     // A long list shows what lies around its lit line: the foot goes down the list until the line comes into sight.
-    for (let n = 0; n < 30; n++) {
-      const sight = await until(this.page, 'a list', ({ options }) => options.length > 0);
-      if (indexOf(sight, wanted) >= 0) break;
-      if (sight.options.some(({ text }) => text === '')) await this.tap();
-      else break;
+    for (let n = 0; n < 60; n++) {
+      const { options } = await until(this.page, `a list for ${wanted}`, (sight) => sight.options.length > 0);
+      const line = options.find(({ text }) => wanted.test(text));
+      if (line && line.number <= 9) return this.tap(`Digit${line.number}`);
+      if (line?.lit) return this.tap('Enter');
+      await this.tap();
     }
-    const { options } = await until(this.page, String(wanted), (sight) => indexOf(sight, wanted) >= 0);
-    const at = options.findIndex(({ text }) => wanted.test(text));
-    if (at < 9) return this.tap(`Digit${at + 1}`);
-    const lit = options.findIndex((line) => line.lit);
-    for (let n = lit; n !== at; n = (n + 1) % options.length) await this.tap();
-    await this.tap('Enter');
+    throw new Error(`No line for ${wanted} in: ${(await this.look()).text}`);
   }
 
   /** From the first start to the shelf of the demo workshop. */
@@ -195,9 +191,6 @@ function together(before: JobSight, now: JobSight): JobSight {
 /** The shelf of the demo workshop. A long list shows only a part of its lines. */
 export const onShelf = ({ screen, heading }: Sight): boolean =>
   screen === 'list' && heading === 'Low Fold Riding School';
-
-const indexOf = (sight: Sight, wanted: RegExp): number =>
-  sight.options.findIndex(({ text }) => wanted.test(text));
 
 /** Not in the middle of a figure, nor of a press. */
 const settled = ({ screen, job }: Sight): boolean => screen !== 'none' && (job?.asked?.typed ?? '') === '';

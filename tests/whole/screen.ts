@@ -2,6 +2,8 @@ import type { Page } from 'playwright-core';
 
 /** One line of a list. */
 export interface Line {
+  /** The number in front of it: the digit that takes it. */
+  readonly number: number;
   readonly text: string;
   readonly lit: boolean;
 }
@@ -67,6 +69,7 @@ function readScreen(): Sight {
   const one = (from: ParentNode | null | undefined, what: string) => textOf(all(from, what)[0]);
   const lines = (from: ParentNode | null | undefined) =>
     all(from, '.options li').map((item) => ({
+      number: Number(one(item, '.number').replace(/\D/g, '')),
       text: one(item, '.text'),
       lit: item.getAttribute('aria-current') === 'true',
     }));
