@@ -30,6 +30,7 @@ export default defineConfig({
         optimizeDeps: {
           include: [
             '@open-wc/testing',
+            '@dagrejs/dagre',
             'lit',
             'xstate',
             'idb-keyval',

@@ -46,7 +46,7 @@ async function main(args: readonly string[]): Promise<number> {
   }
   process.stdout.write(`
 Next:
-  1  Write the work in procedures/${id}/work.ts: one act a station. How to: procedures/WRITING.md
+  1  Write the work in procedures/${id}/task.ts: one act a station. How to: procedures/WRITING.md
   2  npm run check -- procedures/${id}/index.ts        proves it, or says what is missing
   3  Put it on the list in procedures/index.ts:
        {

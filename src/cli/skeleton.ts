@@ -39,7 +39,7 @@ export function skeleton(id: string, title: string): SkeletonFile[] {
     { path: at('index'), text: index(id) },
     { path: at('head'), text: head(title) },
     { path: at('make-ready'), text: MAKE_READY },
-    { path: at('work'), text: WORK },
+    { path: at('task'), text: TASK },
     { path: at('finish'), text: FINISH },
     { path: `tests/procedures/${id}.test.ts`, text: testFile(id) },
   ];
@@ -49,13 +49,13 @@ const index = (id: string) => `import { procedure } from '../../src/procedure/in
 import { finish } from './finish.ts';
 import { head } from './head.ts';
 import { makeReady } from './make-ready.ts';
-import { work } from './work.ts';
+import { task } from './task.ts';
 
 export default procedure({
   id: ${quoted(id)},
   ...head,
   initial: 'callOff',
-  states: { ...makeReady, ...work, ...finish },
+  states: { ...makeReady, ...task, ...finish },
 });
 `;
 
@@ -94,10 +94,10 @@ export const makeReady = {
 };
 `;
 
-const WORK = `import { hold, reading, step } from '../../src/procedure/index.ts';
+const TASK = `import { hold, reading, step } from '../../src/procedure/index.ts';
 
 /** The work itself: one act a station, the killer items as hold points. */
-export const work = {
+export const task = {
   standsFirm: hold({
     say: 'Rock the machine. It does not move on its stand.',
     phrase: 'stand holds fast',

@@ -34,7 +34,7 @@ const { default: definition } = await import(pathToFileURL(index).href);
 describe('a new procedure', () => {
   test('is a folder with one file a part and a test, and says what to do next', () => {
     expect([made.status, made.stderr]).toEqual([0, '']);
-    for (const name of ['index', 'head', 'make-ready', 'work', 'finish'])
+    for (const name of ['index', 'head', 'make-ready', 'task', 'finish'])
       expect(existsSync(join(project, `procedures/wheel-bearing/${name}.ts`)), name).toBe(true);
     expect(made.stdout).toContain('npm run check -- procedures/wheel-bearing/index.ts');
     expect(made.stdout).toContain("load: () => import('./wheel-bearing/index.ts').then(from)");
