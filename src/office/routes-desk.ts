@@ -93,7 +93,7 @@ export const deskRoutes: readonly Route[] = [
   },
   {
     method: 'PUT',
-    path: '/workshop',
+    path: '/settings',
     summary: 'Publish the workshop: machines, people with their roles, tools with their calibration.',
     rights: 'desk',
     body: anyTable,

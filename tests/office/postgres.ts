@@ -110,8 +110,8 @@ export class Postgres {
     this.#child = null;
   }
 
-  get pid(): number | undefined {
-    return this.#child?.pid;
+  get runs(): boolean {
+    return this.#child !== null && this.#child.exitCode === null && this.#child.signalCode === null;
   }
 
   async remove(): Promise<void> {

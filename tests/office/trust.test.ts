@@ -313,7 +313,7 @@ onBothEngines((engine) => {
 
     test('is signed by the office, and goes up by versions', async () => {
       const { hint: _, ...workshop } = demoWorkshop;
-      const { version } = await desk.courier.ask<{ version: number }>('PUT', '/workshop', json(workshop));
+      const { version } = await desk.courier.ask<{ version: number }>('PUT', '/settings', json(workshop));
       expect(version).toBe(before.version + 1);
       const { jws } = await bench.courier.ask<{ jws: string }>('GET', '/settings');
       const opened = await openSettings(jws, world.office.key.kid, before.version);
@@ -331,7 +331,7 @@ onBothEngines((engine) => {
 
     test('of a workshop that is not complete, or a procedure without its proof, is refused', async () => {
       const { people: _, ...halves } = demoWorkshop;
-      await expect(desk.courier.ask('PUT', '/workshop', json(halves))).rejects.toEqual(
+      await expect(desk.courier.ask('PUT', '/settings', json(halves))).rejects.toEqual(
         code('settings-wrong'),
       );
       await expect(desk.courier.ask('POST', '/procedures', json({ id: 'x' }))).rejects.toEqual(

@@ -42,6 +42,8 @@ function served(url: string, connections: number): Database {
   });
   // An idle connection that breaks is dropped from the pool; the next query opens another.
   pool.on('error', () => undefined);
+  // One that breaks while a query is under way fails that query; without this it would also end the office.
+  pool.on('connect', (client) => client.on('error', () => undefined));
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   return { db, engine: 'PostgreSQL', close: () => db.destroy() };
 }
