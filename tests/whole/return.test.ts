@@ -1,3 +1,4 @@
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Bench } from './app.ts';
 import { journalOf } from './app.ts';
@@ -18,6 +19,13 @@ afterAll(async () => {
 });
 
 const MIN = 60_000;
+
+/** Everything pressed so far was written down, and the screen has drawn it. */
+const written = (page: Page) =>
+  page.evaluate(async () => {
+    await (document.querySelector('hf-app') as unknown as { idle: Promise<unknown> }).idle;
+    await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+  });
 
 test('called away for half an hour: the job pauses by itself, says where we were, and goes on with a tap', async () => {
   const at = await openJob(bench);
@@ -48,6 +56,7 @@ test('back the next day, after a reload: the last hold point is read again and a
     if (held !== '' && !sight.hold && sight.over === null) break;
     if (sight.hold) held = sight.say;
     await hands.doRight();
+    await written(hands.page);
   }
   expect(held).not.toBe('');
   const { station } = await hands.atStation();
