@@ -108,7 +108,7 @@ function readScreen(): Sight {
           asked: entry
             ? {
                 label: one(entry, 'h2'),
-                typed: one(entry, 'output').replace('_', ''),
+                typed: one(entry, 'output').replace(/[_–]/, ''),
                 readBack: entry.classList.contains('asking'),
               }
             : null,
