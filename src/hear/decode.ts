@@ -39,7 +39,7 @@ export interface Candidate {
 /** Columns that must be quiet before and after a phrase, by what follows from it. */
 export const QUIET: Readonly<Record<Kind, { readonly before: number; readonly after: number }>> = {
   stop: { before: 0, after: 2 },
-  word: { before: 8, after: 6 },
+  word: { before: 8, after: 3 },
   hold: { before: 12, after: 12 },
 };
 

@@ -47,7 +47,7 @@ export interface Ear {
 }
 
 /** Figures must be surer than ordinary words: they are read back, and still. */
-export const FIGURE_LIMITS = { score: -1.1, weakest: -1.6, around: 1 };
+export const FIGURE_LIMITS = { score: -0.8, weakest: -1.2, around: 0.5 };
 
 /** Throws a RangeError where the weights are not this model's. */
 export function ear(weights: Weights, words: Lexicon): Ear {
