@@ -1,6 +1,7 @@
 import { fixture, html } from '@open-wc/testing';
 import { page } from 'vitest/browser';
 import { type Console, freshConsole } from '../../src/bench/console.ts';
+import { SILENT } from '../../src/bench/ear-state.ts';
 import '../../src/bench/page.css';
 import '../../src/bench/screens/job-screen.ts';
 import type { JobScreen } from '../../src/bench/screens/job-screen.ts';
@@ -42,7 +43,7 @@ export async function showOn(screen: JobScreen, view: StationView, shown: Shown 
   screen.console = { ...freshConsole, ...shown.console };
   screen.witnesses = shown.witnesses ?? [];
   screen.readOnly = shown.readOnly ?? false;
-  screen.listening = shown.listening ?? false;
+  screen.ear = { ...SILENT, on: shown.listening ?? false };
   screen.fault = shown.fault ?? null;
   screen.now = shown.now ?? 0;
   screen.requestUpdate('view');
