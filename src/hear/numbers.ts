@@ -1,6 +1,6 @@
 /**
  * Spoken figures. Digits one by one, tens and teens, one decimal sign; the ICAO forms tree, fower, fife, niner and
- * "decimal" (ICAO Annex 10, volume II, 5.2.1.4.3, from memory). Nothing is guessed: what could be two figures is refused.
+ * "decimal" (ICAO Annex 10, volume II, 5.2.1.4.3, as tabled at icao4u.com). Nothing is guessed: what could be two figures is refused.
  */
 export interface Figure {
   readonly value: number;

@@ -1,6 +1,6 @@
 /**
  * Words that the CMU Pronouncing Dictionary lacks or says otherwise. Tree, fower, fife and niner are ICAO's (Annex 10,
- * volume II, 5.2.1.4.3, from memory); the rest are the trade's.
+ * volume II, 5.2.1.4.3, as tabled at icao4u.com); the rest are the trade's.
  */
 export const OWN_WORDS: Readonly<Record<string, string>> = {
   tree: 'T R IY',
