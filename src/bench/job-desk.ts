@@ -165,16 +165,13 @@ export class JobDesk implements ReactiveController {
 
   /** The person showed who they are before the job was opened: the journal says so. */
   signedOn(person: string, how: SignOnWay): Promise<unknown> {
-    return this.#runner.dispatch(
-      { type: 'signOn', how },
-      { by: person, via: how === 'badge' ? 'scanner' : 'keys' },
-    );
+    return this.give({ type: 'signOn', how }, person, how === 'badge' ? 'scanner' : 'keys');
   }
 
   /** Gives an event as it stands, in place of a gesture: for a practice that plays a job through. */
-  give(event: JobEvent, by: string): Promise<unknown> {
+  give(event: JobEvent, by: string, via: Via = 'keys'): Promise<unknown> {
     this.#inputAt = this.now;
-    return this.#runner.dispatch(event, { by, via: 'keys' });
+    return this.#runner.dispatch(event, { by, via });
   }
 
   announce(): void {
@@ -219,10 +216,7 @@ export class JobDesk implements ReactiveController {
   /** A person showed who they are: the journal says so, and a conversation that waited for it goes on. */
   async #showed(person: string, how: SignOnWay): Promise<void> {
     const talk = this.console.talk && { ...this.console.talk, person };
-    await this.#runner.dispatch(
-      { type: 'signOn', how },
-      { by: person, via: how === 'badge' ? 'scanner' : 'keys' },
-    );
+    await this.signedOn(person, how);
     if (this.view.hold?.awaitingFor) this.console = { ...this.console, witness: person };
     if (!talk) return;
     const { console, effects } = carryOn({ ...this.console, over: 'talk', talk }, talk, this.#around());

@@ -1,4 +1,5 @@
 import { html, type TemplateResult } from 'lit';
+import type { Heard } from '../../hear/ear.ts';
 import type { PracticeChoice } from '../../job/practice.ts';
 import { holdEvidence } from '../../job/story.ts';
 import type { Gesture } from '../../press/gesture.ts';
@@ -11,6 +12,7 @@ import type { Pages } from '../read-on.ts';
 import '../screens/choose-screen.ts';
 import '../screens/job-screen.ts';
 import '../screens/procedure-practice-screen.ts';
+import type { LivePhrase } from '../voice.ts';
 import { type ListContent, ListScene } from './list-scene.ts';
 import type { Bench, Scene } from './scene.ts';
 
@@ -121,6 +123,14 @@ class PracticeScene implements Scene {
     this.#practice.job.typed(text, {});
   }
 
+  heard(heard: Heard): void {
+    if (this.#practice.job.heard(heard, this.#bench.listening.state.speechToNoise)) this.#back();
+  }
+
+  get phrases(): readonly LivePhrase[] {
+    return this.#practice.job.view.outcome === 'open' ? this.#practice.job.phrases : [];
+  }
+
   close(): void {
     this.#practice.close();
   }
@@ -143,6 +153,7 @@ class PracticeScene implements Scene {
       .now=${job.now}
       .talk=${job.talk}
       .back=${job.back}
+      .ear=${this.#bench.listening.state}
       .fault=${job.fault ?? this.#bench.fault}
       @pages=${(event: CustomEvent<Pages>) => {
         job.pages = event.detail;

@@ -1,3 +1,4 @@
+import { shortCode } from '../../job/story.ts';
 import { publish } from '../../journal/published.ts';
 import { differences } from '../../procedure/publish/diff.ts';
 import { publishedName, type Revision, revisionOf } from '../../procedure/publish/published.ts';
@@ -116,7 +117,7 @@ export class ProcedureScene extends ListScene {
     const { title, revision, covers } = definition.meta;
     return {
       heading: title,
-      lead: `${covers} Revision ${revision}, ${from}. SHA-256 ${hash.match(/.{8}/g)?.join(' ')}`,
+      lead: `Revision ${revision} · ${shortCode(hash)} · ${from}. ${covers}`,
       options: this.#acts().map(({ text, detail }) => ({ text, ...(detail ? { detail } : {}) })),
     };
   }

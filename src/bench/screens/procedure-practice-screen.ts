@@ -32,7 +32,7 @@ export class ProcedurePracticeScreen extends LitElement {
       <div class="answers" ?hidden=${this.over}>
         <button type="button" @click=${() => this.#answer(true)}>Answer right <kbd>R</kbd></button>
         <button type="button" @click=${() => this.#answer(false)}>Answer wrong <kbd>X</kbd></button>
-        <p>or do it yourself, as in a job</p>
+        <p>or do it yourself</p>
       </div>`;
   }
 

@@ -1,4 +1,5 @@
 import type { Amount } from '../amounts.ts';
+import { canonicalEqual } from '../canonical-equal.ts';
 import type { Definition, TransitionData } from '../definition.ts';
 import { COMPLETE, STOPPED } from '../definition.ts';
 import type { Condition, FactValue } from '../facts.ts';
@@ -61,7 +62,9 @@ export function measureInWords(measure: Measure, definition: Definition): string
   const say = (amount: Amount | undefined) => amountInWords(amount, definition);
   const limits = [
     min !== undefined && max !== undefined
-      ? `${say(min)} to ${say(max)}`
+      ? canonicalEqual(min, max)
+        ? `exactly ${say(min)}`
+        : `${say(min)} to ${say(max)}`
       : min !== undefined
         ? `at least ${say(min)}`
         : max !== undefined
