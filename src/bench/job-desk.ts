@@ -1,5 +1,6 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Heard } from '../hear/ear.ts';
+import { needsPress } from '../hear/judge.ts';
 import { type SteadyClock, steadyClock } from '../job/clock.ts';
 import { pinSentence } from '../job/pins.dom.ts';
 import { AWAY_MS, pauseDue, type Return, returnOf, spokenReturn } from '../job/return.ts';
@@ -34,7 +35,7 @@ import { pictureInWords } from './parts/picture.ts';
 import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
 import { type Capture, nextInTalk, type TalkNext } from './talk.ts';
 import { meaningOf } from './typed.ts';
-import { clearEnough, heardAt, type LivePhrase, livePhrases, TOO_LOUD } from './voice.ts';
+import { heardAt, type LivePhrase, livePhrases, TOO_LOUD } from './voice.ts';
 import { visitedStations, whySpoken, workerOf } from './whereabouts.ts';
 
 /**
@@ -263,7 +264,7 @@ export class JobDesk implements ReactiveController {
     const live = this.phrases.find(({ text, kind }) => text === heard.phrase && kind !== 'figure');
     const kind = live?.kind ?? (this.view.asked ? 'figure' : null);
     if (kind === null) return false;
-    if (kind === 'hold' && !clearEnough(speechToNoise)) {
+    if (kind === 'hold' && needsPress(speechToNoise)) {
       this.#failed(new Error(TOO_LOUD));
       return false;
     }

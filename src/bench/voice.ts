@@ -34,15 +34,6 @@ export const PLACES: readonly string[] = [
   'number nine',
 ];
 
-/**
- * Least ratio of speech to noise, dB, at which a hold's phrase alone opens it. Under it false opens were not shown to be
- * rarer than one in a hundred hours: there the pedal must be kept down instead, and the screen says so.
- */
-export const LEAST_RATIO_DB = 15;
-
-export const clearEnough = (speechToNoise: number | null): boolean =>
-  speechToNoise !== null && speechToNoise >= LEAST_RATIO_DB;
-
 export const TOO_LOUD =
   'It is too loud here to open a hold point by voice: check it, then keep the pedal down.';
 
