@@ -8,7 +8,17 @@ export function breaths(text: string, most: number): string[] {
   return clauses.flatMap((clause) => (clause.length <= most ? [clause] : byWords(clause, most)));
 }
 
+/** Between words, into as few pieces as can be, as even as can be: no word is left alone on a page. */
 function byWords(clause: string, most: number): string[] {
+  const fewest = filled(clause, most);
+  for (let even = Math.ceil(clause.length / fewest.length); even < most; even++) {
+    const pieces = filled(clause, even);
+    if (pieces.length === fewest.length && pieces.every(({ length }) => length <= most)) return pieces;
+  }
+  return fewest;
+}
+
+function filled(clause: string, most: number): string[] {
   const pieces: string[] = [];
   for (const word of clause.split(/\s+/)) {
     const last = pieces.at(-1);

@@ -36,7 +36,7 @@ export const adjusterStyle = css`
   .adjuster { display: grid; gap: calc(0.4 * var(--u)); min-width: 0; font-size: var(--small); }
   .adjuster figcaption { color: var(--ink-2); }
   .adjuster svg { width: 100%; max-height: calc(22 * var(--u)); }
-  .adjuster .ends { display: flex; justify-content: space-between; gap: 0.5em; white-space: nowrap; }
+  .adjuster .ends { display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0.5em; white-space: nowrap; }
   .adjuster .ends span { color: var(--ink-2); }
   .adjuster .ends b { color: var(--ink); }
   [data-tier="bare"] .adjuster figcaption { display: none; }

@@ -57,6 +57,7 @@ export const cautionStyle = css`
   .caution.notice { --z: var(--z-notice); --on-z: var(--on-notice); }
   .notice h2 { font-style: italic; }
   [data-tier="bare"] .caution { grid-template-columns: minmax(0, 1fr); }
-  @media (orientation: portrait) { [data-tier="lean"] .caution { grid-template-columns: minmax(0, 1fr); } }
+  [data-tier="bare"] .caution h2 { flex-wrap: wrap; overflow-wrap: normal; }
+  @media (orientation: portrait) { .caution { grid-template-columns: minmax(0, 1fr); } }
   @media (forced-colors: active) { .caution h2 { border-inline-end: 0.15em solid CanvasText; } }
 `;

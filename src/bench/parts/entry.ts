@@ -22,6 +22,8 @@ export const entryStyle = css`
   .entry h2 { flex: 1 0 100%; font-size: inherit; font-weight: 400; color: var(--ink-2); }
   .typed { font-family: "B612 Mono", monospace; font-weight: 700; font-size: max(calc(5.6 * var(--u)), var(--reading)); line-height: 1; white-space: nowrap; min-width: 3.4em; }
   .typed .unit { font-size: max(0.45em, var(--least)); padding-left: 0.3em; }
+  [data-tier="bare"] .typed { min-width: 0; white-space: normal; }
+  [data-tier="bare"] .typed > * { display: inline-block; white-space: nowrap; }
   [data-tier="bare"] .entry h2 { display: none; }
   [data-tier="bare"] .entry .ask { display: none; }
 `;

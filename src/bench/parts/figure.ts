@@ -5,7 +5,7 @@ import type { BigFigure } from '../../job/figures.ts';
 export function figurePanel({ label, digits, unit, other, limits }: BigFigure): TemplateResult {
   return html`<section class="figure" data-block="side" aria-label=${`${label} ${digits} ${unit}`}>
     <h2>${label}</h2>
-    <p class="digits ${digits.length > 4 ? 'long' : ''}">${digits.replace(' ', '\u2009')}<span class="unit">${unit}</span></p>
+    <p class="digits ${digits.length > 4 ? 'long' : ''}"><span>${digits.replace(' ', '\u2009')}</span><span class="unit">${unit}</span></p>
     <p class="beside">
       ${limits ? html`<span>${limits}</span>` : nothing}
       ${other ? html`<span>${other.digits} ${other.unit}</span>` : nothing}
@@ -23,12 +23,12 @@ export const figureStyle = css`
     font-size: var(--digits);
     line-height: 0.98;
     letter-spacing: -0.01em;
-    white-space: nowrap;
     font-variant-numeric: tabular-nums;
   }
+  .digits span { display: inline-block; white-space: nowrap; }
   .digits.long { font-size: max(calc(var(--digits) * 0.62), var(--reading)); }
   .figures.many .digits { font-size: max(calc(var(--digits) * 0.5), var(--reading)); }
   .unit { font-size: max(0.36em, var(--least)); letter-spacing: 0; padding-left: 0.25em; }
   .beside { display: flex; flex-wrap: wrap; gap: 0 1.2em; color: var(--ink-2); }
-  [data-tier="bare"] .beside span + span { display: none; }
+  [data-tier="bare"] .beside span + span, [data-tier="bare"][data-closeness="least"] .beside { display: none; }
 `;

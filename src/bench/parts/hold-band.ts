@@ -88,5 +88,6 @@ export const holdStyle = css`
   .witness.lit { background: var(--ink); color: var(--paper); }
   .witness.lit::before { content: "▸ "; }
   .opens .witness b { color: inherit; }
+  @media (orientation: portrait) { .band .by { display: none; } }
   @media (forced-colors: active) { .band { border: 0.3em solid Highlight; } .band .bar { forced-color-adjust: none; color: Highlight; } }
 `;

@@ -120,7 +120,7 @@ function wordsText(view: StationView): TemplateResult {
 export const overStyle = css`
   .over {
     position: absolute;
-    inset: calc(2 * var(--u));
+    inset: 0;
     display: grid;
     grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr);
     gap: calc(1.2 * var(--u));

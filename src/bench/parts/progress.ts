@@ -15,19 +15,20 @@ export function progressRail({ place, stations, holds }: Progress): TemplateResu
 }
 
 export const progressStyle = css`
-  .progress { display: flex; align-items: center; gap: calc(1.4 * var(--u)); min-width: 0; font-size: var(--small); white-space: nowrap; }
+  /* What has no room wraps out of sight as a whole: the gates first. */
+  .progress { min-width: 0; flex-wrap: wrap; justify-content: flex-end; height: 1.2em; overflow: hidden; display: flex; align-items: center; gap: calc(1.4 * var(--u)); min-width: 0; font-size: var(--small); white-space: nowrap; }
   /* The gates of a long job draw closer rather than push the count off the screen. */
-  .gates { display: flex; align-items: center; justify-content: space-between; min-width: 0; }
+  .gates { order: 1; display: flex; height: 1.2em; align-items: center; justify-content: space-between; min-width: 0; }
   .gate {
     flex: 0 1 auto;
     margin-inline: calc(0.1 * var(--u));
     width: calc(0.7 * var(--u));
     min-width: 2px;
-    height: calc(2.4 * var(--u));
+    height: 0.62em;
     border: calc(0.2 * var(--u)) solid var(--ink);
     background: var(--ink);
   }
   .place, .count { flex: none; }
   .gate.open { background: none; border-color: var(--good); border-block-width: 0; width: calc(0.95 * var(--u)); }
-  .gate.here { height: calc(3.6 * var(--u)); background: var(--hold); border-color: var(--hold); width: calc(0.9 * var(--u)); }
+  .gate.here { height: 1.05em; background: var(--hold); border-color: var(--hold); width: calc(0.9 * var(--u)); }
 `;
