@@ -27,9 +27,15 @@ const GESTURES: Readonly<Record<string, Gesture>> = {
 /** Hands that give gestures instead of keys: eight hours pass in a minute, everything behind the keys is the real app. */
 class QuickHands extends Hands {
   #give(gesture: Gesture): Promise<void> {
-    return this.page.evaluate((given) => {
-      const app = document.querySelector('hf-app') as unknown as { pressed(gesture: unknown): void };
+    return this.page.evaluate(async (given) => {
+      const app = document.querySelector('hf-app') as unknown as {
+        idle: Promise<unknown>;
+        pressed(gesture: unknown): void;
+      };
       app.pressed(given);
+      // Until it is written and drawn, as a person would wait.
+      await app.idle;
+      for (let n = 0; n < 3; n++) await new Promise((done) => requestAnimationFrame(done));
     }, gesture);
   }
   override tap(key = 'PageDown'): Promise<void> {

@@ -20,6 +20,8 @@ export interface BenchOptions {
   readonly profile?: string;
   readonly width?: number;
   readonly height?: number;
+  /** More flags for the browser: a made-up microphone, say. */
+  readonly flags?: readonly string[];
 }
 
 /** One browser with its profile, and what went wrong in it. */
@@ -32,11 +34,11 @@ export class Bench {
   readonly #ownProfile: boolean;
 
   static async open(origin: string, options: BenchOptions = {}): Promise<Bench> {
-    const { width = 1280, height = 800 } = options;
+    const { width = 1280, height = 800, flags = [] } = options;
     const profile = options.profile ?? mkdtempSync(join(tmpdir(), 'holdfast-bench-'));
     const context = await chromium.launchPersistentContext(profile, {
       executablePath: chromiumPath(),
-      args: [...chromiumArgs],
+      args: [...chromiumArgs, ...flags],
       viewport: { width, height },
       acceptDownloads: true,
     });

@@ -123,3 +123,53 @@ export const evict = (page: Page, names: readonly string[]): Promise<void> =>
       ),
     );
   }, names);
+
+interface Ears {
+  workers: Worker[];
+  tracks: MediaStreamTrack[];
+}
+
+/** Runs in the page before the app: keeps hold of the workers that are started and the microphones that are opened. */
+export function catchEars(): void {
+  const ears: Ears = { workers: [], tracks: [] };
+  Object.assign(globalThis, ears);
+  const RealWorker = globalThis.Worker;
+  globalThis.Worker = class extends RealWorker {
+    constructor(url: string | URL, options?: WorkerOptions) {
+      super(url, options);
+      ears.workers.push(this);
+    }
+  };
+  const { mediaDevices } = navigator;
+  const open = mediaDevices?.getUserMedia.bind(mediaDevices);
+  if (open)
+    mediaDevices.getUserMedia = async (wanted) => {
+      const stream = await open(wanted);
+      ears.tracks.push(...stream.getTracks());
+      return stream;
+    };
+}
+
+/** Has the app listen, and waits until it does. */
+export const listen = (page: Page): Promise<void> =>
+  page.evaluate(async () => {
+    const app = document.querySelector('hf-app') as unknown as {
+      listening: { start(): Promise<void>; state: { on: boolean; fault: string | null } };
+    };
+    await app.listening.start();
+    if (!app.listening.state.on) throw new Error(app.listening.state.fault ?? 'It does not listen.');
+  });
+
+/** The worker that listens breaks down; or the microphone is pulled out, which ends its track. */
+export const breakEar = (page: Page, what: 'worker' | 'microphone'): Promise<void> =>
+  page.evaluate((broken) => {
+    const { workers, tracks } = globalThis as unknown as Ears;
+    for (const worker of broken === 'worker' ? workers : []) {
+      worker.terminate();
+      worker.dispatchEvent(new ErrorEvent('error', { message: 'Injected by a test.' }));
+    }
+    for (const track of broken === 'microphone' ? tracks : []) {
+      track.stop();
+      track.dispatchEvent(new Event('ended'));
+    }
+  }, what);

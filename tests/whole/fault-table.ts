@@ -1,5 +1,5 @@
 import type { Bench } from './app.ts';
-import { evict, type How, muted, setClock, spoilRecord } from './fault-inject.ts';
+import { breakEar, evict, type How, listen, muted, setClock, spoilRecord } from './fault-inject.ts';
 import { type Hands, onShelf } from './hands.ts';
 import { until } from './screen.ts';
 
@@ -58,6 +58,10 @@ async function atThisBench(at: AtJob, part: string, says: RegExp): Promise<strin
   return says.exec(text)?.[0] ?? '';
 }
 
+/** What the screen of the job itself says besides. */
+const onScreen = async ({ hands: { page } }: AtJob, says: RegExp): Promise<string> =>
+  says.exec((await until(page, String(says), ({ text }) => says.test(text))).text)?.[0] ?? '';
+
 export const faults: readonly Fault[] = [
   {
     name: 'storage full',
@@ -115,22 +119,29 @@ export const faults: readonly Fault[] = [
   },
   {
     name: 'worker crash',
-    injected: 'every worker of the page is stopped, and the write fails',
+    injected: 'every worker of the page breaks down while it listens, and the write fails',
     write: 'AbortError',
     async break({ hands: { page }, bench }) {
+      await listen(page);
+      await breakEar(page, 'worker');
       const session = await bench.context.newCDPSession(page);
       await session.send('ServiceWorker.enable');
       await session.send('ServiceWorker.stopAllWorkers');
       await session.detach();
     },
     says: AGAIN,
+    tells: (at) => onScreen(at, /Listening broke down\. Load the page again, or go on with pedal and keys\./),
   },
   {
     name: 'microphone gone',
-    injected: 'there is no microphone in the machine, and the write fails',
+    injected: 'the microphone is pulled out while the app listens, and the write fails',
     write: 'AbortError',
+    async break({ hands: { page } }) {
+      await listen(page);
+      await breakEar(page, 'microphone');
+    },
     says: AGAIN,
-    tells: (at) => atThisBench(at, 'microphone', /There is no microphone\. Plug one in and look again\./),
+    tells: (at) => onScreen(at, /The microphone is gone\. Plug it in again, or go on with pedal and keys\./),
   },
   {
     name: 'permission withdrawn',

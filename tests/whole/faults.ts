@@ -2,7 +2,7 @@ import { checkChain } from '../../src/journal/chain.ts';
 import type { JournalRecord } from '../../src/journal/record.ts';
 import { replay } from '../../src/journal/replay.ts';
 import { Bench, jobOf, journalOf } from './app.ts';
-import { breakWrites, type How, unbreak } from './fault-inject.ts';
+import { breakWrites, catchEars, type How, unbreak } from './fault-inject.ts';
 import type { AtJob, Fault } from './fault-table.ts';
 import { Hands } from './hands.ts';
 import { until } from './screen.ts';
@@ -58,7 +58,10 @@ export async function deed(
 
 /** A bench with the demo workshop. */
 export async function openBench(origin: string): Promise<Bench> {
-  const bench = await Bench.open(origin);
+  // Chromium's own made-up microphone: the streams, tracks and workers behind it are real.
+  const flags = ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream'];
+  const bench = await Bench.open(origin, { flags });
+  await bench.context.addInitScript(catchEars);
   const hands = await bench.hands();
   await hands.page.evaluate(async () => void (await navigator.serviceWorker.ready));
   await hands.loadDemo();
