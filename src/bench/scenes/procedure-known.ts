@@ -27,6 +27,7 @@ export async function knownProcedures(desk: Desk): Promise<readonly KnownProcedu
   );
   const seen = new Set<string>();
   const known = read.flat().filter(({ hash }) => !seen.has(hash) && seen.add(hash));
+  const ids = [...new Set(known.map(({ definition }) => definition.id))];
   const newest = (id: string) =>
     Math.max(
       ...known
@@ -35,5 +36,8 @@ export async function knownProcedures(desk: Desk): Promise<readonly KnownProcedu
     );
   return known
     .map((one) => ({ ...one, latest: one.definition.meta.revision === newest(one.definition.id) }))
-    .toSorted((a, b) => Number(b.latest) - Number(a.latest));
+    .toSorted(
+      (a, b) =>
+        Number(b.latest) - Number(a.latest) || ids.indexOf(a.definition.id) - ids.indexOf(b.definition.id),
+    );
 }

@@ -17,7 +17,7 @@ export { type Difference, GROUPS, type Group } from './difference.ts';
 export function differences(before: Definition, after: Definition): readonly Difference[] {
   const found: Difference[] = [];
   const teller = (station: string | null, prefix: string) => (group: Group, says: string) => {
-    found.push({ group, station, says: `${prefix}${prefix === '' ? capital(says) : says}.` });
+    found.push({ group, station, says: sentence(`${prefix}${prefix === '' ? capital(says) : says}`) });
   };
   const both = [before, after] as const;
   const whole = teller(null, '');
@@ -43,6 +43,9 @@ export function differences(before: Definition, after: Definition): readonly Dif
     whole('build', 'something is built differently that has no words here');
   return sorted(found, both);
 }
+
+/** With a full stop, unless what is quoted at its end has one. */
+const sentence = (text: string): string => (/[.!?…]”?$/.test(text) ? text : `${text}.`);
 
 type Teller = (station: string | null, prefix: string) => (group: Group, says: string) => void;
 
@@ -76,8 +79,8 @@ function wentOrCame(definition: Definition, name: string, what: 'gone' | 'come')
   const first = definition.initial === name ? ['the start'] : [];
   const places = [...first, ...before].slice(0, 3).join(' or ');
   const place = places === '' ? '' : what === 'come' ? `, after ${places}` : `; it came after ${places}`;
-  const says = `${what === 'come' ? 'New' : 'Gone'}: the ${kindInWords(meta.kind)} “${meta.say}”${place}.`;
-  return { group: meta.kind === 'hold' ? 'hold' : 'station', station: name, says };
+  const says = `${what === 'come' ? 'New' : 'Gone'}: the ${kindInWords(meta.kind)} “${meta.say}”${place}`;
+  return { group: meta.kind === 'hold' ? 'hold' : 'station', station: name, says: sentence(says) };
 }
 
 const leadsTo = (state: StateData, name: string): boolean =>

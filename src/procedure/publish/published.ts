@@ -3,6 +3,7 @@ import type { Definition } from '../definition.ts';
 import { type Certificate, certify, revisionHash } from '../proof/certificate.ts';
 import type { Finding } from '../proof/finding.ts';
 import { type CheckOptions, checkProcedure } from '../proof/findings.ts';
+import { readDefinition } from '../proof/structure.ts';
 import { record, text } from '../proof/wanted.ts';
 import { stationOrder } from './order.ts';
 
@@ -93,9 +94,9 @@ export type Proved =
 
 /** Proves a definition and makes what is published of it. The same data give the same certificate, whatever the order of keys. */
 export function revisionOf(value: unknown, options: CheckOptions = {}): Proved {
-  const first = checkProcedure(value, options);
-  if (first.findings.length > 0 || !first.definition) return { findings: first.findings };
-  const definition = inOrder(first.definition);
+  const read = readDefinition(value);
+  if ('findings' in read) return { findings: read.findings };
+  const definition = inOrder(read.definition);
   const { findings, proof } = checkProcedure(definition, options);
   if (findings.length > 0 || !proof) return { findings };
   return {
