@@ -19,6 +19,8 @@ export class JobScene implements Scene {
   readonly #job: JobDesk;
   #seal: string | null = null;
   #saved: string | null = null;
+  /** How often the list of hold points was turned on, at the end. */
+  #page = 0;
 
   static async open(bench: Bench, job: string): Promise<JobScene> {
     const desk = await JobDesk.open(
@@ -51,6 +53,11 @@ export class JobScene implements Scene {
 
   pressed(gesture: Gesture): void {
     const closed = this.#job.view.outcome !== 'open';
+    if (closed && gesture.kind === 'tap' && gesture.key === 'back') {
+      this.#page += 1;
+      this.#bench.redraw();
+      return;
+    }
     if (closed && (gesture.kind === 'tap' || gesture.kind === 'enter')) this.#bench.try(this.#save());
     if (closed && gesture.kind !== 'escape') return;
     if (this.#job.gesture(gesture)) this.#bench.try(this.#job.idle.then(() => this.#bench.toShelf()));
@@ -127,6 +134,7 @@ export class JobScene implements Scene {
     const last = state.records.at(-1);
     const { followUp } = state.machine.definition.meta;
     return html`<hf-finish
+      .page=${this.#page}
       .outcome=${view.outcome}
       .machine=${view.machine}
       .jobTitle=${view.title}

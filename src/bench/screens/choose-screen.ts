@@ -30,7 +30,7 @@ export class ChooseScreen extends LitElement {
       .keys { display: flex; flex-wrap: wrap; gap: 0 calc(2.2 * var(--u)); height: 1.75em; line-height: 1.75; overflow: hidden; align-content: flex-start; }
       /* The lit line tells more; the others are one line each, so that the list is seen at a glance. */
       .list li:not(.lit) small { display: none; }
-      @media (orientation: portrait) { .keys { height: 3.5em; } }
+      @media (orientation: portrait) { .keys { height: auto; } }
       .keys span { white-space: nowrap; }
       .bad { color: var(--bad); font-weight: 700; font-size: var(--text); flex-basis: 100%; }
     `,

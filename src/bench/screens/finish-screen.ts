@@ -15,6 +15,7 @@ export class FinishScreen extends LitElement {
     saved: { type: String },
     fault: { type: String },
     later: { type: String },
+    page: { type: Number },
   };
   declare outcome: string;
   declare machine: string;
@@ -28,6 +29,8 @@ export class FinishScreen extends LitElement {
   declare fault: string | null;
   /** What has to be done later. */
   declare later: string | null;
+  /** How often the list of hold points was turned on; it begins anew after its end. */
+  declare page: number;
 
   static override styles = [
     shared,
@@ -60,6 +63,7 @@ export class FinishScreen extends LitElement {
     this.saved = null;
     this.fault = null;
     this.later = null;
+    this.page = 0;
   }
 
   override render(): TemplateResult {
@@ -71,8 +75,8 @@ export class FinishScreen extends LitElement {
           ${complete ? nothing : html`<br />The job is not complete. Mark the machine so that nobody rides it.`}
         </p>
       </header>
-      <div class="rows">
-        <table aria-label="Hold points">
+      <div class="rows" role="region" aria-label="Hold points" tabindex="0">
+        <table>
           <tbody>
             ${this.holds.map(
               ({ says, opened, by, witness, at }) => html`<tr>
@@ -96,9 +100,40 @@ export class FinishScreen extends LitElement {
         ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
         <ul class="offers">
           <li><kbd>tap</kbd><span>save the record file</span></li>
+          <li class="more" hidden><kbd>back</kbd><span>more hold points</span></li>
           <li><kbd>Esc</kbd><span>to the job shelf</span></li>
         </ul>
       </footer>`;
+  }
+
+  /** A list longer than its room is turned on by the hand that did the job: nobody has to scroll. */
+  override updated(): void {
+    const rows = this.renderRoot.querySelector<HTMLElement>('.rows');
+    const more = this.renderRoot.querySelector<HTMLElement>('.more');
+    if (!rows || !more) return;
+    const top = rows.firstElementChild?.getBoundingClientRect().top ?? 0;
+    // Each page begins with the first row that the page before did not show whole.
+    const starts = [0];
+    for (const row of rows.querySelectorAll('tr')) {
+      const box = row.getBoundingClientRect();
+      const start = starts[starts.length - 1] ?? 0;
+      if (box.bottom - top > start + rows.clientHeight + 1 && box.top - top > start)
+        starts.push(box.top - top);
+    }
+    more.hidden = starts.length === 1;
+    rows.scrollTop = starts[this.page % starts.length] ?? 0;
+  }
+
+  #sizes = new ResizeObserver(() => this.updated());
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#sizes.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    this.#sizes.disconnect();
+    super.disconnectedCallback();
   }
 }
 
