@@ -115,7 +115,7 @@ export class JobScreen extends LitElement {
       @keydown=${this.#noteKey}
     >
       <header>
-        <h1><i></i><b>${view.machine}</b>${this.dark ? html`<span class="dark">Screen may go dark</span>` : nothing}<span>${view.title}</span></h1>
+        <h1><i></i><span class="machine">${view.machine}</span>${this.dark ? html`<span class="dark">Screen may go dark</span>` : nothing}<span>${view.title}</span></h1>
         ${progressRail(view.progress)}
       </header>
       ${view.hold ? holdBand(view.hold, console.press) : nothing}

@@ -30,8 +30,9 @@ export const jobStyle = css`
   /* What does not fit on the line wraps out of sight as a whole. */
   .station > header h1 { display: flex; flex-wrap: wrap; min-width: 0; flex: 1 1 0; height: 1.15em; overflow: hidden; font-size: inherit; font-weight: 700; white-space: nowrap; }
   .station > header h1 i { width: 1px; height: 1.4em; }
-  .station > header h1 b { padding-right: 0.5em; }
+
   .station > header h1 span { font-weight: 400; color: var(--ink-2); }
+  .station > header h1 .machine { padding-right: 0.5em; font-weight: 700; color: inherit; }
   .station > header h1 .dark { padding-right: 0.5em; font-weight: 700; color: var(--bad); }
   [data-tier="lean"] > header h1 { display: none; }
   [data-tier="bare"] > header { display: none; }
