@@ -191,6 +191,8 @@ function crossing(source: Source, floor: string, one: Import): string | null {
       : `${floor} does not stand on the package ${name}`;
   }
   const target = relative('.', join(dirname(source.path), from));
+  // Drawings, sounds and the ear's weights are data: whoever runs in a browser may fetch them.
+  if (target.startsWith('assets/') && environmentOf(source.path) === 'dom') return null;
   const there = floorOf(target);
   if (there === null) return `${target} is on no floor`;
   if (there !== floor && !FLOORS[floor]?.below.includes(there))
