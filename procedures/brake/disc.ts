@@ -127,8 +127,8 @@ export const disc = {
     say: 'Front brake, or rear brake?',
     fact: 'end',
     ways: [
-      { value: 'front', phrase: 'front brake', to: 'axleFront' },
-      { value: 'rear', phrase: 'rear brake', to: 'axleRear' },
+      { value: 'front', phrase: 'front end', to: 'axleFront' },
+      { value: 'rear', phrase: 'back wheel', to: 'axleRear' },
     ],
   }),
   axleFront: hold({
@@ -148,7 +148,7 @@ export const disc = {
   }),
   axleRear: hold({
     say: 'Wheel forward against the adjusters. Tighten the axle nut. Give the figure.',
-    phrase: 'rear nut tight enough',
+    phrase: 'back axle stays put',
     why: 'A loose rear axle walks in its slots: the chain jumps and locks the wheel.',
     applies: { end: 'rear', disc: 'renew' },
     witness: 'apprentice',

@@ -38,16 +38,16 @@ export const finish = {
     say: 'Old disc kept, or new disc?',
     fact: 'disc',
     ways: [
-      { value: 'keep', phrase: 'keep the disc', to: 'walk' },
-      { value: 'renew', phrase: 'renew the disc', to: 'endWas' },
+      { value: 'keep', phrase: 'disc stays on', to: 'walk' },
+      { value: 'renew', phrase: 'fit another rotor', to: 'endWas' },
     ],
   }),
   endWas: fork({
     say: 'Front brake, or rear brake?',
     fact: 'end',
     ways: [
-      { value: 'front', phrase: 'front brake', to: 'bounce' },
-      { value: 'rear', phrase: 'rear brake', to: 'walk' },
+      { value: 'front', phrase: 'front end', to: 'bounce' },
+      { value: 'rear', phrase: 'back wheel', to: 'walk' },
     ],
   }),
   bounce: step({
@@ -111,8 +111,8 @@ export const finish = {
     say: 'Old disc kept, or new disc?',
     fact: 'disc',
     ways: [
-      { value: 'keep', phrase: 'keep the disc', to: 'handOver' },
-      { value: 'renew', phrase: 'renew the disc', to: 'cure' },
+      { value: 'keep', phrase: 'disc stays on', to: 'handOver' },
+      { value: 'renew', phrase: 'fit another rotor', to: 'cure' },
     ],
   }),
   cure: step({

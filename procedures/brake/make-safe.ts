@@ -37,8 +37,8 @@ export const makeSafe = {
     fact: 'end',
     look: true,
     ways: [
-      { value: 'front', phrase: 'front brake', to: 'lookFluid' },
-      { value: 'rear', phrase: 'rear brake', to: 'lookFluid' },
+      { value: 'front', phrase: 'front end', to: 'lookFluid' },
+      { value: 'rear', phrase: 'back wheel', to: 'lookFluid' },
     ],
   }),
   lookFluid: fork({

@@ -88,8 +88,8 @@ export const wear = {
     fact: 'pads',
     look: true,
     ways: [
-      { value: 'keep', phrase: 'keep the pads', to: 'pistonsClean' },
-      { value: 'renew', phrase: 'renew the pads', to: 'pistonsClean' },
+      { value: 'keep', phrase: 'pads stay in', to: 'pistonsClean' },
+      { value: 'renew', phrase: 'new lining goes in', to: 'pistonsClean' },
     ],
   }),
   pistonsClean: step({
@@ -135,8 +135,8 @@ export const wear = {
     fact: 'disc',
     look: true,
     ways: [
-      { value: 'keep', phrase: 'keep the disc', to: 'discSound' },
-      { value: 'renew', phrase: 'renew the disc', to: 'discNeeds' },
+      { value: 'keep', phrase: 'disc stays on', to: 'discSound' },
+      { value: 'renew', phrase: 'fit another rotor', to: 'discNeeds' },
     ],
   }),
   discSound: hold({

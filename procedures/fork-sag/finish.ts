@@ -36,7 +36,7 @@ export const finish = {
     say: 'Do the legs have damping adjusters that click?',
     fact: 'clickers',
     ways: [
-      { value: true, phrase: 'they click', to: 'reboundBack' },
+      { value: true, phrase: 'clickers fitted', to: 'reboundBack' },
       { value: false, phrase: 'nothing clicks', to: 'lockToLock' },
     ],
   }),

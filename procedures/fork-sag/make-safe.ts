@@ -46,7 +46,7 @@ export const makeSafe = {
     fact: 'clickers',
     look: true,
     ways: [
-      { value: true, phrase: 'they click', to: 'kit' },
+      { value: true, phrase: 'clickers fitted', to: 'kit' },
       { value: false, phrase: 'nothing clicks', to: 'kit' },
     ],
   }),
@@ -96,7 +96,7 @@ export const makeSafe = {
     say: 'Do the legs have damping adjusters that click?',
     fact: 'clickers',
     ways: [
-      { value: true, phrase: 'they click', to: 'reboundWas' },
+      { value: true, phrase: 'clickers fitted', to: 'reboundWas' },
       { value: false, phrase: 'nothing clicks', to: 'preloadWas' },
     ],
   }),

@@ -88,7 +88,7 @@ export const oil = {
   }),
   levelRight: hold({
     say: 'Right leg fully compressed, spring out: rim down to the oil. Give the distance.',
-    phrase: 'right tube filled alike',
+    phrase: 'second leg holds the same',
     why: 'Legs that differ twist the fork under the brake, and it sticks.',
     drawing: 'oil-level.svg',
     measure: { ...level, name: 'levelRight', label: 'Oil below rim, right' },

@@ -86,7 +86,7 @@ export const back = {
   }),
   axleRear: hold({
     say: 'Tighten the rear axle nut with the torque wrench. Give the figure.',
-    phrase: 'rear nut tight enough',
+    phrase: 'back axle stays put',
     why: 'A loose rear axle walks in its slots: the chain jumps and locks the wheel.',
     applies: { end: 'rear' },
     witness: 'apprentice',

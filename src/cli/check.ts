@@ -7,6 +7,7 @@ import { craftAdvice } from '../procedure/proof/craft.ts';
 import type { Checked, CheckOptions } from '../procedure/proof/findings.ts';
 import { checkProcedure } from '../procedure/proof/findings.ts';
 import { loadProcedure, Unreadable } from './load-procedure.ts';
+import { phraseRules } from './phrase-rules.ts';
 
 /*
  * npm run check -- [FILE …] [--json] [--certificate]
@@ -97,7 +98,7 @@ async function main(given: readonly string[]): Promise<number> {
   let unreadable = 0;
   for (const file of [...named, ...inRoot]) {
     try {
-      results.push(await check(file, { drawings, procedures }));
+      results.push(await check(file, { drawings, procedures, phrases: phraseRules }));
     } catch (error) {
       if (!(error instanceof Unreadable)) throw error;
       unreadable++;

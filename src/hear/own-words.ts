@@ -18,6 +18,7 @@ export const OWN_WORDS: Readonly<Record<string, string>> = {
   tubeless: 'T UW B L AH S',
   tensioner: 'T EH N SH AH N ER',
   unbent: 'AH N B EH N T',
+  clickers: 'K L IH K ER Z',
   shims: 'SH IH M Z',
   sprockets: 'S P R AA K AH T S',
   outermost: 'AW T ER M OW S T',
