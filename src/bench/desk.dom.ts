@@ -13,6 +13,7 @@ import type { GaugeLine } from '../press/serial.dom.ts';
 import type { Attachment } from '../procedure/events.ts';
 import type { Speaker } from '../say/speaker.dom.ts';
 import type { Device } from './device.dom.ts';
+import type { BenchOffice } from './office.dom.ts';
 import type { Reading } from './optics.ts';
 import type { PublishedShelf } from './published.dom.ts';
 import type { Theme } from './type-tokens.ts';
@@ -29,6 +30,8 @@ export interface Desk {
   readonly pins: Pins;
   readonly files: KeptFiles;
   readonly device: Device;
+  /** The office of a workshop with several benches, where there is one. */
+  readonly office?: BenchOffice;
   readonly app: string;
   /** Time of the bench, ms since 1970. */
   now(): number;

@@ -8,6 +8,7 @@ import { readClocks } from './clock.dom.ts';
 import { benchPins, browserFiles, browserSettings, type Desk } from './desk.dom.ts';
 import { openDevice } from './device.dom.ts';
 import { offered } from './offered.ts';
+import { BenchOffice } from './office.dom.ts';
 import { browserPublished } from './published.dom.ts';
 
 declare const __APP_VERSION__: string;
@@ -34,6 +35,7 @@ const desk: Desk = {
   files: browserFiles(),
   app: __APP_VERSION__,
   device,
+  office: new BenchOffice(),
   now: () => device.clock.now(),
   clocks: readClocks,
   newId: () => crypto.randomUUID(),
@@ -41,4 +43,18 @@ const desk: Desk = {
 };
 
 app.desk = desk;
+const { hash } = location;
 document.body.prepend(app);
+desk.office?.begin(hash, {
+  store: desk.store,
+  key: desk.key,
+  now: () => Date.now(),
+  async keepWorkshop(workshop) {
+    await desk.settings.keepWorkshop(workshop);
+    const first = app.workshop === null;
+    app.workshop = workshop;
+    if (first) await app.toShelf();
+  },
+  changed: () => app.redraw(),
+  fail: (error) => app.fail(error),
+});

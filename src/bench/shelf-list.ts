@@ -7,7 +7,18 @@ export type ShelfItem =
   | { readonly kind: 'job'; readonly job: string }
   | { readonly kind: 'due'; readonly due: Due }
   | { readonly kind: 'remains'; readonly job: string }
-  | { readonly kind: 'start' | 'planner' | 'procedures' | 'pedal' | 'reading' | 'book' | 'bench' | 'voice' };
+  | {
+      readonly kind:
+        | 'start'
+        | 'planner'
+        | 'procedures'
+        | 'pedal'
+        | 'reading'
+        | 'book'
+        | 'bench'
+        | 'voice'
+        | 'office';
+    };
 
 /** The shelf: what cannot be read and open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
 export function shelfList(
@@ -16,6 +27,7 @@ export function shelfList(
   now: number,
   unreadable: readonly Unreadable[] = [],
   listening = false,
+  office: string | null = null,
 ): { item: ShelfItem; option: Option }[] {
   const place = ({ progress }: JobCard) => `station ${progress.place} of ${progress.stations}`;
   const day = (moment: string) => moment.slice(0, 10);
@@ -68,6 +80,9 @@ export function shelfList(
       item: { kind: 'bench' },
       option: { text: 'This bench', detail: 'records, clock, microphone, screen, signing key' },
     },
+    ...(office === null
+      ? []
+      : [{ item: { kind: 'office' as const }, option: { text: 'The office', detail: office } }]),
     {
       item: { kind: 'book' },
       option: { text: 'Open the record book', detail: 'for the supervisor, at a desk' },

@@ -17,6 +17,8 @@ export interface OfficeProcessOptions {
   /** Data folder; the key of the office is in it whichever the database. */
   readonly folder: string;
   readonly url?: string;
+  /** Builds app and page when they are older than their sources. */
+  readonly build?: boolean;
 }
 
 /** The command behind `npm run office`, in a process of its own that can be killed and started again at its address. */
@@ -39,16 +41,20 @@ export class OfficeProcess {
 
   async begin(): Promise<void> {
     const { folder, url } = this.options;
-    const child = spawn(process.execPath, ['--import', 'tsx', 'src/cli/office.ts', '--no-build', '--quiet'], {
-      cwd: ROOT,
-      env: {
-        ...process.env,
-        PORT: String(this.#port),
-        OFFICE_DATA: folder,
-        ...(url === undefined ? { DATABASE_URL: '' } : { DATABASE_URL: url }),
+    const child = spawn(
+      process.execPath,
+      ['--import', 'tsx', 'src/cli/office.ts', '--quiet', ...(this.options.build ? [] : ['--no-build'])],
+      {
+        cwd: ROOT,
+        env: {
+          ...process.env,
+          PORT: String(this.#port),
+          OFFICE_DATA: folder,
+          ...(url === undefined ? { DATABASE_URL: '' } : { DATABASE_URL: url }),
+        },
+        stdio: ['ignore', 'pipe', 'pipe'],
       },
-      stdio: ['ignore', 'pipe', 'pipe'],
-    });
+    );
     this.#child = child;
     let says = '';
     child.stderr?.on('data', (piece) => {
@@ -78,18 +84,23 @@ export class OfficeProcess {
     await gone;
   }
 
-  /** The desk that the first start makes a code for. */
-  async desk(): Promise<Member> {
-    let code = '';
-    for (let tries = 0; code === '' && tries < 100; tries++) {
+  /** The link that enrols the first desk, as it is told to whoever started the office. */
+  async deskLink(): Promise<string> {
+    for (let tries = 0; tries < 100; tries++) {
       await new Promise((resolve) => setTimeout(resolve, 50));
       try {
-        code =
-          /#code=(\S+)/.exec(readFileSync(join(this.options.folder, 'desk-code.txt'), 'utf8'))?.[1] ?? '';
+        const link = readFileSync(join(this.options.folder, 'desk-code.txt'), 'utf8').trim();
+        if (link !== '') return link;
       } catch {
         // It is written a moment after the address was told.
       }
     }
+    throw new Error('The office told no code for a desk.');
+  }
+
+  /** The desk that the first start makes a code for. */
+  async desk(): Promise<Member> {
+    const code = /#code=(\S+)/.exec(await this.deskLink())?.[1] ?? '';
     return this.enrol(code, 'Desk');
   }
 

@@ -33,6 +33,7 @@ export class ShelfScene extends ListScene {
       this.bench.desk.now(),
       unreadable,
       this.bench.listening.state.on,
+      this.bench.desk.office?.line ?? null,
     );
   }
 
@@ -66,8 +67,17 @@ export class ShelfScene extends ListScene {
     const item: ShelfItem | undefined = this.#items()[index]?.item;
     const { bench } = this;
     switch (item?.kind) {
-      case 'job':
+      case 'job': {
+        const elsewhere = (await bench.desk.office?.elsewhere(item.job)) ?? null;
+        if (elsewhere !== null) throw new Error(elsewhere);
         return bench.toJob(item.job);
+      }
+      case 'office': {
+        const link = bench.desk.office?.link;
+        if (!link) return;
+        const { OfficeScene } = await import('./office-scene.ts');
+        return bench.show(await OfficeScene.open(bench, link));
+      }
       case 'pedal':
         return bench.show(new PedalScene(bench));
       case 'reading': {
