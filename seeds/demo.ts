@@ -6,9 +6,9 @@ import type { MachineCard } from '../src/job/workshop.ts';
 import type { JournalRecord } from '../src/journal/record.ts';
 import type { Definition } from '../src/procedure/definition.ts';
 import type { JobEvent, Stamped } from '../src/procedure/events.ts';
-import { pins, workshop } from './workshop.ts';
+import { pins, workshop, workshopAt } from './workshop.ts';
 
-export { pins as demoPins, workshop as demoWorkshop };
+export { pins as demoPins, workshop as demoWorkshop, workshopAt as demoWorkshopAt };
 
 const DAY = 86_400_000;
 
@@ -41,7 +41,7 @@ function play(
   const openedAt = now - script.daysAgo * DAY;
   const opened = openingRecord(
     script.job,
-    { definition, card, workshop },
+    { definition, card, workshop: workshopAt(now) },
     { at: openedAt, by: script.by, via: 'keys' },
     app,
   );
@@ -99,7 +99,7 @@ export function demoJobs(procedures: readonly Definition[], now: number, app: st
     },
   ];
   return scripts.flatMap((script) => {
-    const card = workshop.machines.find(({ id }) => id === script.machine);
+    const card = workshopAt(now).machines.find(({ id }) => id === script.machine);
     return card ? [play(definition, card, script, now, app)] : [];
   });
 }

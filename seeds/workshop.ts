@@ -1,4 +1,6 @@
 import type { MachineCard, Workshop } from '../src/job/workshop.ts';
+import { fromMoment } from '../src/journal/moment.ts';
+import { dayOf } from '../src/procedure/day.ts';
 
 // An invented riding school. Its makes exist nowhere, its people are nobody, and its figures agree with each other but
 // are no real machine's: they are for learning the app, not for a spanner.
@@ -239,6 +241,7 @@ const unread: MachineCard = {
   figures: { pitch: mm(15.875), oldFront: teeth(14), oldRear: teeth(42) },
 };
 
+/** The workshop as it stands on `WRITTEN`. */
 export const workshop: Workshop = {
   name: 'Low Fold Riding School',
   badges: { 'BADGE-NV1': 'w-nora', 'BADGE-TR2': 'w-tomas', 'BADGE-IM3': 'w-ilse', 'BADGE-PL4': 'w-pia' },
@@ -288,3 +291,17 @@ export const pins: Readonly<Record<string, string>> = {
   'w-ilse': '3333',
   'w-pia': '4444',
 };
+
+/** The day for which the calibration dates above were chosen, ms since 1970. */
+const WRITTEN = 1_795_564_800_000;
+const DAY = 86_400_000;
+
+/** The workshop as it stands at `now` (ms since 1970): what was in calibration on the day it was written is so now. */
+export function workshopAt(now: number): Workshop {
+  const later = Math.floor((now - WRITTEN) / DAY) * DAY;
+  const moved = (until: string) => dayOf((fromMoment(`${until}T00:00:00.000Z`) ?? WRITTEN) + later);
+  const tools = workshop.tools.map((tool) =>
+    tool.calibratedUntil === undefined ? tool : { ...tool, calibratedUntil: moved(tool.calibratedUntil) },
+  );
+  return { ...workshop, tools };
+}

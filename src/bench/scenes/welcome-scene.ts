@@ -30,15 +30,16 @@ export class WelcomeScene extends ListScene {
 
   async #load(): Promise<void> {
     const { desk } = this.bench;
-    const { demoWorkshop, demoJobs, demoPins } = await import('../../../seeds/demo.ts');
+    const { demoWorkshopAt, demoJobs, demoPins } = await import('../../../seeds/demo.ts');
     const definitions = await Promise.all(desk.procedures.map((listed) => listed.load()));
     for (const records of demoJobs(definitions, desk.now(), desk.app)) {
       for (const record of records) await desk.store.append(record);
       if (records.at(-1)?.station === 'complete') await sealOf(desk, records);
     }
     for (const [person, pin] of Object.entries(demoPins)) await desk.pins.enrol(person, pin);
-    await desk.settings.keepWorkshop(demoWorkshop);
-    this.bench.workshop = demoWorkshop;
+    const workshop = demoWorkshopAt(desk.now());
+    await desk.settings.keepWorkshop(workshop);
+    this.bench.workshop = workshop;
     await navigator.storage?.persist?.().catch(() => false);
     await this.bench.toShelf();
   }
