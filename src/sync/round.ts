@@ -155,7 +155,11 @@ class Round {
     const proof = grown ? await calls.consistency(seen.size, root.size) : [];
     const broken = historyHolds(seen, root, proof);
     // The root that was seen stays: it is what the complaint rests on.
-    if (broken) return this.complain(broken.code, broken.says);
+    if (broken) {
+      // An office that was restored from an old copy has lost what it confirmed: everything is asked after again.
+      if (broken.code === 'log-shrank') await this.#forgetConfirmed();
+      return this.complain(broken.code, broken.says);
+    }
     this.state = { ...this.state, seen: { size: root.size, root: root.root } };
     await this.#ports.save(this.state);
     for (const [job, known] of Object.entries(this.state.jobs)) {
@@ -166,6 +170,15 @@ class Round {
       if (missing) await this.complain(missing.code, missing.says, job);
       else await this.#learn(job, { logged: true });
     }
+  }
+
+  async #forgetConfirmed(): Promise<void> {
+    const jobs = Object.entries(this.state.jobs).map(([job, known]) => [
+      job,
+      { ...known, sealed: false, logged: false },
+    ]);
+    this.state = { ...this.state, jobs: Object.fromEntries(jobs) };
+    await this.#ports.save(this.state);
   }
 
   async #settings(): Promise<void> {

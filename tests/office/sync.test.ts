@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import recheck from '../../procedures/final-drive-recheck/index.ts';
 import { digestOf } from '../../src/book/digest.ts';
@@ -283,6 +284,34 @@ onBothEngines((engine) => {
       expect(complaints(foreign)).toEqual(['not-our-office']);
       await bench.round();
       expect(complaints(bench)).toEqual([]);
+    });
+
+    test('of an office that was restored from an old copy is complained about, and what is missing is sent again', async () => {
+      const bench = await join();
+      const records = randomJob(221, [sample]);
+      await bench.write(records);
+      await bench.seal(records);
+      await bench.round();
+      expect(bench.state.jobs[jobOf(records)]).toMatchObject({ logged: true });
+      const { db } = world.office;
+      const { size } = await db.selectFrom('seal_head').select('size').executeTakeFirstOrThrow();
+      await db
+        .deleteFrom('seal_node')
+        .where(sql<boolean>`(idx + 1) * (1 << level) > ${size - 1}`)
+        .execute();
+      await db.deleteFrom('seal_entry').where('job', '=', jobOf(records)).execute();
+      await db
+        .updateTable('seal_head')
+        .set({ size: size - 1 })
+        .execute();
+      for (const table of ['record', 'first_pass', 'stay', 'job'] as const)
+        await db.deleteFrom(table).where('job', '=', jobOf(records)).execute();
+      expect(await stored(jobOf(records))).toEqual([]);
+      await bench.round();
+      await bench.round();
+      expect(complaints(bench)).toEqual(['log-shrank']);
+      expect(await stored(jobOf(records))).toEqual(hashes(records));
+      expect((await db.selectFrom('seal_head').select('size').executeTakeFirstOrThrow()).size).toBe(size);
     });
 
     test('must hold the seals of this bench', async () => {

@@ -5,6 +5,7 @@ import { pageStyle } from './page-style.dom.ts';
 import { View } from './view.dom.ts';
 import type { Charts, Filter } from './wire.ts';
 
+const WEEK_S = 604_800;
 const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
 const minutes = (ms: number): string => (ms / 60_000).toFixed(1);
 
@@ -127,7 +128,11 @@ export class FiguresView extends View {
           height: 250,
           legend: { show: false },
           cursor: { show: false },
-          scales: { x: { time }, y: { range: (_, __, high) => [0, time ? 100 : Math.max(1, high * 1.1)] } },
+          scales: {
+            // A week of room on both sides: one week alone would be drawn over years.
+            x: time ? { time, range: (_, low, high) => [low - WEEK_S, high + WEEK_S] } : { time },
+            y: { range: (_, __, high) => [0, time ? 100 : Math.max(1, high * 1.1)] },
+          },
           axes: [
             {
               ...axis,

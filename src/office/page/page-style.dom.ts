@@ -14,7 +14,7 @@ export const pageStyle = css`
   td strong { display: block; }
   small { color: var(--ink-2); font-size: 0.92em; }
   button, input, select { font: inherit; color: inherit; background: var(--paper); border: 2px solid var(--ink); border-radius: 0.3em; padding: 0.35em 0.8em; min-height: 2.4em; }
-  button { font-weight: 700; cursor: pointer; }
+  button { font-weight: 700; cursor: pointer; white-space: nowrap; }
   button.quiet { border-color: var(--rule); font-weight: 400; }
   button:focus-visible, input:focus-visible, select:focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
   form { display: flex; flex-wrap: wrap; gap: 0.8em 1.2em; align-items: end; margin: 0 0 1.2em; }
