@@ -5,6 +5,9 @@ import type { Mic } from '../hear/mic.dom.ts';
 import { type EarState, SILENT, sureness } from './ear-state.ts';
 import type { LivePhrase } from './voice.ts';
 
+/** Least sureness with which something nearly heard is shown. Our own choice. */
+const LEAST_SHOWN = 0.15;
+
 /** The ear as the bench uses it: switched on and off, told what may be said now, deaf while the app itself sounds. */
 export class Listening {
   state: EarState = SILENT;
@@ -29,7 +32,7 @@ export class Listening {
       const mic = await openMic(
         { weights, table },
         {
-          heard: (heard) => this.#heard(heard),
+          heard: (heard, speechToNoise) => this.#heard(heard, speechToNoise),
           nearly: (nearly) => this.#nearly(nearly),
           level: (now, floor, speechToNoise) => this.#change({ level: { now, floor }, speechToNoise }),
           lost: ({ says }) => this.#lost(says),
@@ -75,13 +78,17 @@ export class Listening {
     this.onChange();
   }
 
-  #heard(heard: Heard): void {
-    this.#change({ last: { text: heard.phrase, score: sureness(heard.score), refused: null } });
+  #heard(heard: Heard, speechToNoise: number | null): void {
+    const last = { text: heard.phrase, score: sureness(heard.score), refused: null };
+    this.#change({ last, speechToNoise });
     this.onHeard(heard);
   }
 
   #nearly({ heard, refusal }: Nearly): void {
-    this.#change({ last: { text: heard.phrase, score: sureness(heard.score), refused: refusal.says } });
+    const score = sureness(heard.score);
+    // What sounds like nothing that may be said comes close to some phrase all the time: that helps nobody.
+    if (score < LEAST_SHOWN) return;
+    this.#change({ last: { text: heard.phrase, score, refused: refusal.says } });
   }
 
   #lost(says: string): void {

@@ -22,7 +22,7 @@ function take(block: Float32Array): void {
   const heard = listening.feed(sound);
   const nearly = listening.nearly();
   if (!deaf) {
-    if (heard) tell({ kind: 'heard', heard });
+    if (heard) tell({ kind: 'heard', heard, speechToNoise: listening.speechToNoiseDb() });
     else if (nearly) tell({ kind: 'nearly', nearly });
   }
   if (samples < 4000) return;

@@ -20,7 +20,8 @@ export type ToEar =
 /** What the worker tells the page. */
 export type FromEar =
   | { readonly kind: 'open' }
-  | { readonly kind: 'heard'; readonly heard: Heard }
+  /** With its own ratio to the noise: the level's comes up to a quarter of a second later, and a hold asks for it now. */
+  | { readonly kind: 'heard'; readonly heard: Heard; readonly speechToNoise: number | null }
   | { readonly kind: 'nearly'; readonly nearly: Nearly }
   | {
       readonly kind: 'level';

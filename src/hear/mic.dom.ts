@@ -20,7 +20,8 @@ const says = {
 } as const;
 
 export interface MicEvents {
-  heard(heard: Heard): void;
+  /** `speechToNoise` is this phrase's own, in dB. */
+  heard(heard: Heard, speechToNoise: number | null): void;
   nearly(nearly: Nearly): void;
   /** Four times a second, dBFS; the ratio is of the last phrase heard, in dB. */
   level(now: number, floor: number, speechToNoise: number | null): void;
@@ -82,7 +83,7 @@ export async function openMic(parts: MicParts, events: MicEvents): Promise<Mic |
 
   worker.onmessage = (event: MessageEvent<FromEar>) => {
     const message = event.data;
-    if (message.kind === 'heard') events.heard(message.heard);
+    if (message.kind === 'heard') events.heard(message.heard, message.speechToNoise);
     else if (message.kind === 'nearly') events.nearly(message.nearly);
     else if (message.kind === 'failed') lose({ code: 'ear-failed', says: message.says });
     else if (message.kind === 'level') {
