@@ -1,0 +1,277 @@
+import { execFile } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { JournalRecord } from '../../src/journal/record.ts';
+import { Bench, jobOf, journalOf } from './app.ts';
+import { type Hands, onShelf } from './hands.ts';
+import { Mouth, type Word } from './mouth.ts';
+import { type Sight, until } from './screen.ts';
+import { ROOT, type Server, serve } from './server.ts';
+
+// A job by voice alone, in the browser, with a sound file for a microphone; for half of it there is no network.
+
+let server: Server;
+let folder: string;
+let mouth: Mouth;
+beforeAll(async () => {
+  server = await serve();
+  folder = mkdtempSync(join(tmpdir(), 'holdfast-voice-'));
+  mouth = new Mouth();
+});
+afterAll(async () => {
+  mouth.close();
+  rmSync(folder, { recursive: true, force: true });
+  await server.stop();
+});
+
+/** Three timelines of a minute and more, and one spoken again where a busy machine lost a word, ms. */
+const LONG = 400_000;
+const NEXT = 'next step';
+const REFUSED_AT = 'linesWhole';
+
+/**
+ * What is said from each station on until another name on this list, in the order of the job on the demo's machine 1. One
+ * "next step" too many does nothing at a hold point or a fork but be refused; at the first hold point that is the point.
+ */
+const STATIONS: readonly (readonly [station: string, ...words: Word[]])[] = [
+  ['protect', NEXT, NEXT, NEXT],
+  ['engineOff', NEXT],
+  ['engineCold', NEXT],
+  ['neutral', NEXT],
+  ['rider', NEXT],
+  ['coverOff', NEXT],
+  ['lookRetainer', 'circlip ring'],
+  ['lookLink', 'clip link'],
+  ['lookReach', 'plain socket'],
+  ['kit', NEXT, 'number one', ...Array.from({ length: 6 }, () => NEXT)],
+  [REFUSED_AT, NEXT, 'every line unbroken'],
+  ['clipStill', 'clip sits where fitted'],
+  ['beadWhole', 'bead in one piece'],
+  ['rearTight', 'three two', 'correct'],
+  ['raise', NEXT],
+  ['standFirm', 'rock steady on stand'],
+  ['axleTight', 'nine zero', 'correct'],
+  ['line', 'zero decimal five', 'correct'],
+  ['tightest', NEXT],
+  ['slack', 'three zero', 'correct'],
+  ['wiringBack', NEXT],
+  ['guardOn', NEXT],
+  ['guarded', 'guard sits solid'],
+  ['lubricate', NEXT],
+  ['spin', 'silent smooth running'],
+  ['paint', NEXT],
+  ['painted', 'paint lines all across'],
+  ['pumpBrake', NEXT],
+  ['brakeFirm', 'brake bites every time'],
+  ['lower', NEXT],
+  ['secondLook', 'released to the rider'],
+];
+const OFFLINE_FROM = REFUSED_AT;
+
+/** Holds that this job opens by their phrase. */
+const BY_PHRASE = STATIONS.flatMap(([station, ...words]) => {
+  const phrase = words.at(-1);
+  return phrase !== NEXT && phrase !== 'correct' && !station.startsWith('look') && typeof phrase === 'string'
+    ? [[station, phrase] as const]
+    : [];
+});
+
+/** Everything that is to be said from `station` up to, not including, `to`. */
+function wordsFrom(station: string, to: string | null): Word[] {
+  const names = STATIONS.map(([name]) => name);
+  const from = names.indexOf(station);
+  const until = to === null ? names.length : names.indexOf(to);
+  if (from < 0) throw new Error(`Nothing is to be said at ${station}.`);
+  return STATIONS.slice(from, until).flatMap(([, ...words]) => words);
+}
+
+/** Everything that was on the screen while it spoke, once each. */
+type Seen = Map<string, Sight>;
+
+/** Looks on while it is spoken, until the timeline is over or what is wanted is on the screen. */
+async function watch(
+  hands: Hands,
+  ms: number,
+  seen: Seen,
+  done: (sight: Sight) => boolean,
+): Promise<boolean> {
+  const from = performance.now();
+  while (performance.now() - from < ms) {
+    const sight = await hands.look();
+    // The level meter and the running score are no other screen.
+    const { station = '', refused = '', asked } = sight.job ?? {};
+    seen.set(JSON.stringify([station, refused, asked, sight.screen]), sight);
+    if (done(sight)) return true;
+    await hands.page.waitForTimeout(120);
+  }
+  return done(await hands.look());
+}
+
+const speak = async (
+  hands: Hands,
+  words: readonly Word[],
+  seen: Seen,
+  done: (sight: Sight) => boolean,
+): Promise<boolean> => watch(hands, await mouth.speak(hands, words), seen, done);
+
+/** A timeline that lost a word on a busy machine leaves the job where it was: it is taken up there, as a person does. */
+const TRIES = 3;
+
+async function work(
+  hands: Hands,
+  to: string | null,
+  seen: Seen,
+  done: (sight: Sight) => boolean,
+): Promise<void> {
+  for (let tries = 1; tries <= TRIES; tries++) {
+    const { station } = await hands.atStation();
+    if (await speak(hands, wordsFrom(station, to), seen, done)) return;
+  }
+  throw new Error(`By voice it got no further than: ${(await hands.look()).text}`);
+}
+
+const at =
+  (station: string) =>
+  ({ job }: Sight): boolean =>
+    job?.station === station;
+
+const awaitsWitness = (sight: Sight): boolean =>
+  at('secondLook')(sight) && (sight.job?.witnesses.length ?? 0) > 0;
+
+const verify = (file: string): Promise<string> =>
+  new Promise((resolve, reject) => {
+    const args = ['--import', 'tsx', 'src/cli/verify.ts', file];
+    execFile(process.execPath, args, { cwd: ROOT }, (error, out) => (error ? reject(error) : resolve(out)));
+  });
+
+const byVoice = (records: readonly JournalRecord[]) => records.filter(({ via }) => via === 'voice');
+
+test('a job is done by voice, half of it without a network, and its record verifies', {
+  timeout: LONG,
+}, async () => {
+  const bench = await Bench.open(server.origin, { width: 1920, height: 1200, flags: mouth.flags });
+  const seen: Seen = new Map();
+  try {
+    const hands = await bench.hands();
+    const { page } = hands;
+    await hands.loadDemo();
+    await hands.take(/^Listen for spoken words/);
+    await until(page, 'the ear on the shelf', (sight) =>
+      sight.options.some(({ text }) => /Listening: switch it off/.test(text)),
+    );
+    await hands.startJob(/^Re-check chain/, /^School machine 1/, /Tomas Reedle/);
+    const job = jobOf(page);
+    const before = (await journalOf(page, job)).length;
+
+    await work(hands, OFFLINE_FROM, seen, at(OFFLINE_FROM));
+    await page.evaluate(async () => void (await navigator.serviceWorker.ready));
+    await bench.context.setOffline(true);
+    await work(hands, null, seen, awaitsWitness);
+
+    // A voice does not say whose it is: the witness says who they are, shows it by keys, looks, and speaks.
+    const ms = await mouth.speak(hands, ['number one', 6, 'released to the rider', NEXT]);
+    const givesPin = async () => {
+      const asks = ({ job: now }: Sight) => now?.over?.title === 'Sign on';
+      const { job: asked } = await until(page, 'the PIN', asks, ms);
+      await hands.givePin(asked?.over?.text ?? '');
+    };
+    const [ended] = await Promise.all([watch(hands, ms, seen, ({ screen }) => screen === 'end'), givesPin()]);
+    expect(ended).toBe(true);
+    const { end } = await until(page, 'the seal', (sight) => (sight.end?.code ?? '') !== '');
+    expect(end?.outcome).toBe('✓ Complete');
+
+    // The generic word at a hold: refused in words, on the screen and in the journal.
+    const refusals = [...seen.values()].filter(at(REFUSED_AT)).map(({ job: now }) => now?.refused ?? '');
+    expect(refusals.join('\n')).toMatch(/hold point: check it, then say .every line unbroken. or hold/);
+    const records = await journalOf(page, job);
+    expect(byVoice(records)).toContainEqual(
+      expect.objectContaining({
+        station: REFUSED_AT,
+        outcome: 'refused',
+        event: { type: 'advance' },
+        reason: expect.objectContaining({ code: 'hold-needs-evidence' }),
+      }),
+    );
+
+    // Nothing but the signing on came by keys, and nothing that was said was taken for anything else.
+    const others = records.slice(before).filter(({ via }) => via !== 'voice');
+    expect(others.map(({ event }) => event.type)).toEqual(['signOn']);
+    const moved = byVoice(records).filter(({ outcome }) => outcome === 'accepted');
+    expect([...new Set(moved.map(({ event }) => event.type))].sort()).toEqual([
+      'advance',
+      'callOff',
+      'choose',
+      'confirm',
+      'reading',
+      'witness',
+    ]);
+    for (const [station, phrase] of BY_PHRASE) {
+      const opened = moved.find(
+        ({ event }) =>
+          event.type === 'confirm' && event.evidence.kind === 'phrase' && event.evidence.phrase === phrase,
+      );
+      expect(opened, station).toBeDefined();
+      expect(opened?.event).toMatchObject({
+        evidence: { kind: 'phrase', phrase, runnerUp: expect.any(String), runnerUpScore: expect.any(Number) },
+      });
+      const evidence = opened?.event.type === 'confirm' ? opened.event.evidence : null;
+      const { score = 0, runnerUpScore = 1 } = evidence?.kind === 'phrase' ? evidence : {};
+      expect(score).toBeGreaterThan(runnerUpScore);
+      expect(score).toBeLessThanOrEqual(1);
+    }
+    const figures = moved.flatMap(({ event }) => (event.type === 'reading' ? [event.value] : []));
+    expect(figures).toEqual([32, 90, 0.5, 30]);
+    // Read back before it counted.
+    const readBack = [...seen.values()]
+      .filter(({ job: now }) => now?.asked?.readBack)
+      .map(({ job: now }) => now?.asked?.typed);
+    expect(new Set(readBack)).toEqual(new Set(['32', '90', '0.5', '30']));
+
+    const downloading = page.waitForEvent('download');
+    await hands.tap();
+    const download = await downloading;
+    const file = join(folder, download.suggestedFilename());
+    await download.saveAs(file);
+    expect(await verify(file)).toMatch(/: holds \(\d+ records, complete, sealed by /);
+    expect(bench.complaints.filter((line) => !line.includes('net::ERR_'))).toEqual([]);
+  } finally {
+    await bench.close();
+  }
+});
+
+test('the app’s own voice in the microphone moves nothing, though the app is silent', async () => {
+  const bench = await Bench.open(server.origin, { width: 1920, height: 1200, flags: mouth.flags });
+  const seen: Seen = new Map();
+  try {
+    const hands = await bench.hands();
+    const { page } = hands;
+    await hands.loadDemo();
+    await hands.take(/^Listen for spoken words/);
+    await until(page, 'the ear on the shelf', (sight) =>
+      sight.options.some(({ text }) => /Listening: switch it off/.test(text)),
+    );
+    await hands.startJob(/^Re-check chain/, /^School machine 1/, /Tomas Reedle/);
+    const job = jobOf(page);
+    const count = async () => (await journalOf(page, job)).length;
+
+    const never = () => false;
+    let before = await count();
+    await speak(hands, ['app-step'], seen, never);
+    expect(await count()).toBe(before);
+
+    while (!at(REFUSED_AT)(await hands.look())) await hands.doRight();
+    before = await count();
+    await speak(hands, ['app-hold', 'app-refusal', 'app-wrong-phrase'], seen, never);
+    expect(await count()).toBe(before);
+    expect((await hands.atStation()).station).toBe(REFUSED_AT);
+    // And it did listen: the phrase alone opens what the sentences around it did not.
+    expect(await speak(hands, ['every line unbroken'], seen, at('clipStill'))).toBe(true);
+
+    await hands.tap('Escape');
+    await until(page, 'the shelf', onShelf);
+  } finally {
+    await bench.close();
+  }
+});
