@@ -7,7 +7,6 @@ import { type Presses, presses } from '../press/presses.dom.ts';
 import type { Desk } from './desk.dom.ts';
 import { Listening } from './listening.dom.ts';
 import { UNSET } from './optics.ts';
-import { HealthScene } from './scenes/health-scene.ts';
 import { JobScene } from './scenes/job-scene.ts';
 import type { Bench, Scene } from './scenes/scene.ts';
 import { ShelfScene } from './scenes/shelf-scene.ts';
@@ -114,6 +113,7 @@ export class App extends LitElement implements Bench {
   }
 
   async toHealth(): Promise<void> {
+    const { HealthScene } = await import('./scenes/health-scene.ts');
     this.show(await HealthScene.open(this));
   }
 

@@ -6,7 +6,6 @@ import { type ShelfItem, shelfList } from '../shelf-list.ts';
 import { BookScene } from './book-scene.ts';
 import { type ListContent, ListScene } from './list-scene.ts';
 import { OrderScene } from './order-scene.ts';
-import { PedalScene } from './pedal-scene.ts';
 import { PlanMachineScene } from './planner-scene.ts';
 import type { Bench } from './scene.ts';
 
@@ -78,8 +77,10 @@ export class ShelfScene extends ListScene {
         const { OfficeScene } = await import('./office-scene.ts');
         return bench.show(await OfficeScene.open(bench, link));
       }
-      case 'pedal':
+      case 'pedal': {
+        const { PedalScene } = await import('./pedal-scene.ts');
         return bench.show(new PedalScene(bench));
+      }
       case 'reading': {
         const { CardScene } = await import('./reading-scene.ts');
         return bench.show(await CardScene.open(bench));
