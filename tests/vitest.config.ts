@@ -21,10 +21,19 @@ export default defineConfig({
           include: [
             'tests/{trade,procedure,procedures,journal,job,press,say,hear,book,cli,seeds,tools}/**/*.test.ts',
           ],
+          setupFiles: ['tests/tools/seed.ts'],
           testTimeout: 30_000,
         },
       },
-      { root, test: { name: 'outside', environment: 'node', include: ['tests/outside/**/*.test.ts'] } },
+      {
+        root,
+        test: {
+          name: 'outside',
+          environment: 'node',
+          include: ['tests/outside/**/*.test.ts'],
+          setupFiles: ['tests/tools/seed.ts'],
+        },
+      },
       {
         root,
         optimizeDeps: {
@@ -63,6 +72,7 @@ export default defineConfig({
           environment: 'node',
           include: ['tests/office/**/*.test.ts', 'tests/sync/**/*.test.ts'],
           globalSetup: ['tests/office/set-up.ts'],
+          setupFiles: ['tests/tools/seed.ts'],
           testTimeout: 60_000,
           hookTimeout: 60_000,
         },
