@@ -26,7 +26,11 @@ export function pageOver(panel: HTMLElement, wanted: number): number {
   }
   const at = Math.min(wanted, pages.length - 1);
   show(pages[at] ?? parts);
-  panel.dataset.more = at < pages.length - 1 ? `tap to read on: ${at + 1} of ${pages.length}` : '';
+  const more = at < pages.length - 1 ? `tap to read on: ${at + 1} of ${pages.length}` : '';
+  panel.dataset.more = more;
+  // What is drawn before the foot can only take its words from the foot itself.
+  const foot = panel.querySelector<HTMLElement>('.foot');
+  if (foot) foot.dataset.more = more;
   return pages.length;
 }
 

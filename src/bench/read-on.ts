@@ -74,7 +74,9 @@ function readOver(before: Console, gesture: Gesture | null, meant: Turn, pages: 
     console: { ...before, press: null, overPage: next },
     effects: [],
   });
-  const on = taps(gesture) || (gesture?.kind === 'long' && gesture.key === 'go');
+  // A hold that is read again after a break is on the last page: its phrase counts no sooner than a press would.
+  const acknowledges = meant.effects.some((effect) => effect.kind === 'event' && effect.first !== undefined);
+  const on = taps(gesture) || (gesture?.kind === 'long' && gesture.key === 'go') || acknowledges;
   if (on && page < pages - 1) return turnTo(page + 1);
   if (goesBack(gesture) && page > 0) return turnTo(page - 1);
   return meant;
