@@ -9,6 +9,7 @@ import { type Hands, onShelf } from './hands.ts';
 import { Mouth, type Word } from './mouth.ts';
 import { type Sight, until } from './screen.ts';
 import { ROOT, type Server, serve } from './server.ts';
+import { NEXT, REFUSED_AT, STATIONS, startsListening, wordsFrom } from './spoken-job.ts';
 
 // A job by voice alone, in the browser, with a sound file for a microphone; for half of it there is no network.
 
@@ -28,46 +29,6 @@ afterAll(async () => {
 
 /** Three timelines of a minute and more, and one spoken again where a busy machine lost a word, ms. */
 const LONG = 400_000;
-const NEXT = 'next step';
-const REFUSED_AT = 'linesWhole';
-
-/**
- * What is said from each station on until another name on this list, in the order of the job on the demo's machine 1. One
- * "next step" too many does nothing at a hold point or a fork but be refused; at the first hold point that is the point.
- */
-const STATIONS: readonly (readonly [station: string, ...words: Word[]])[] = [
-  ['protect', NEXT, NEXT, NEXT],
-  ['engineOff', NEXT],
-  ['engineCold', NEXT],
-  ['neutral', NEXT],
-  ['rider', NEXT],
-  ['coverOff', NEXT],
-  ['lookRetainer', 'circlip ring'],
-  ['lookLink', 'clip link'],
-  ['lookReach', 'plain socket'],
-  ['kit', NEXT, 'number one', ...Array.from({ length: 6 }, () => NEXT)],
-  [REFUSED_AT, NEXT, 'every line unbroken'],
-  ['clipStill', 'clip sits where fitted'],
-  ['beadWhole', 'bead in one piece'],
-  ['rearTight', 'three two', 'correct'],
-  ['raise', NEXT],
-  ['standFirm', 'rock steady on stand'],
-  ['axleTight', 'nine zero', 'correct'],
-  ['line', 'zero decimal five', 'correct'],
-  ['tightest', NEXT],
-  ['slack', 'three zero', 'correct'],
-  ['wiringBack', NEXT],
-  ['guardOn', NEXT],
-  ['guarded', 'guard sits solid'],
-  ['lubricate', NEXT],
-  ['spin', 'silent smooth running'],
-  ['paint', NEXT],
-  ['painted', 'paint lines all across'],
-  ['pumpBrake', NEXT],
-  ['brakeFirm', 'brake bites every time'],
-  ['lower', NEXT],
-  ['secondLook', 'released to the rider'],
-];
 const OFFLINE_FROM = REFUSED_AT;
 
 /** Holds that this job opens by their phrase. */
@@ -77,15 +38,6 @@ const BY_PHRASE = STATIONS.flatMap(([station, ...words]) => {
     ? [[station, phrase] as const]
     : [];
 });
-
-/** Everything that is to be said from `station` up to, not including, `to`. */
-function wordsFrom(station: string, to: string | null): Word[] {
-  const names = STATIONS.map(([name]) => name);
-  const from = names.indexOf(station);
-  const until = to === null ? names.length : names.indexOf(to);
-  if (from < 0) throw new Error(`Nothing is to be said at ${station}.`);
-  return STATIONS.slice(from, until).flatMap(([, ...words]) => words);
-}
 
 /** Everything that was on the screen while it spoke, once each. */
 type Seen = Map<string, Sight>;
@@ -156,12 +108,7 @@ test('a job is done by voice, half of it without a network, and its record verif
   try {
     const hands = await bench.hands();
     const { page } = hands;
-    await hands.loadDemo();
-    await hands.take(/^Listen for spoken words/);
-    await until(page, 'the ear on the shelf', (sight) =>
-      sight.options.some(({ text }) => /Listening: switch it off/.test(text)),
-    );
-    await hands.startJob(/^Re-check chain/, /^School machine 1/, /Tomas Reedle/);
+    await startsListening(hands);
     const job = jobOf(page);
     const before = (await journalOf(page, job)).length;
 
@@ -247,12 +194,7 @@ test('the app’s own voice in the microphone moves nothing, though the app is s
   try {
     const hands = await bench.hands();
     const { page } = hands;
-    await hands.loadDemo();
-    await hands.take(/^Listen for spoken words/);
-    await until(page, 'the ear on the shelf', (sight) =>
-      sight.options.some(({ text }) => /Listening: switch it off/.test(text)),
-    );
-    await hands.startJob(/^Re-check chain/, /^School machine 1/, /Tomas Reedle/);
+    await startsListening(hands);
     const job = jobOf(page);
     const count = async () => (await journalOf(page, job)).length;
 
