@@ -45,7 +45,7 @@ export const build = {
     next: 'padsFace',
   }),
   padsFace: hold({
-    say: 'Look in from the end. Linings face the disc, steel backs face the pistons.',
+    say: 'Look in from the end. Every lining towards the disc, steel backs towards the pistons.',
     phrase: 'linings face the disc',
     why: 'A pad fitted backwards has no grip at all, and ruins the disc at the first stop.',
     drawing: 'pads-face.svg',

@@ -49,6 +49,19 @@ export function spokenFigure({ label, digits, unit }: BigFigure): string {
 
 const signal = (word: string) => word.charAt(0).toUpperCase() + word.slice(1);
 
+/**
+ * A fork's question as it is spoken: in one breath, and never beginning with a phrase that may be said there. A phrase alone
+ * between two pauses is what a person says; a microphone that hears the app must not take it for that.
+ */
+export function spokenQuestion(say: string, phrases: readonly string[]): string {
+  if (phrases.length === 0) return say;
+  const sentences = say.split(/(?<=[.?!]) /);
+  const question = sentences.pop() ?? '';
+  const begins = phrases.some((phrase) => question.toLowerCase().startsWith(phrase.toLowerCase()));
+  const asked = begins ? `Is it ${question.charAt(0).toLowerCase()}${question.slice(1)}` : question;
+  return [...sentences, asked.replaceAll(/, or\b|,/g, ' or')].join(' ');
+}
+
 /** What is read aloud on arriving at a station: cautions first, then the instruction, then the figure. */
 export function spokenAt(view: StationView): string[] {
   if (view.outcome === 'complete') return ['The job is complete. The record is closed and sealed.'];
@@ -57,6 +70,10 @@ export function spokenAt(view: StationView): string[] {
   const opening = view.hold ? ['Hold point.'] : [];
   const figure = view.figures[0] ? [`${spokenFigure(view.figures[0])}.`] : [];
   const kit = view.kit?.next ? [`${view.kit.next.calls}?`] : [];
+  const say = spokenQuestion(
+    view.say,
+    view.choices.map(({ phrase }) => phrase),
+  );
   const ring = view.round ? [`${signal(view.round.fastener)} ${view.round.now}.`] : [];
-  return [...cautions, ...opening, view.say, ...figure, ...kit, ...ring];
+  return [...cautions, ...opening, say, ...figure, ...kit, ...ring];
 }

@@ -35,7 +35,7 @@ const sentences = {
   'figure-known': (d: Details) => `${d.what} is known already: go on.`,
   'figure-missing': (d: Details) =>
     `${d.what} is not known yet: go back and read it from the service manual.`,
-  'choice-unknown': (d: Details) => `Choose one of these: ${d.choices}.`,
+  'choice-unknown': (d: Details) => `Choose between ${d.choices}.`,
   'working-differs': () =>
     'The figures have changed since they were shown: look at the new ones and confirm again.',
   'working-has-no-answer': (d: Details) => `There is no answer to accept: ${d.why}`,

@@ -50,7 +50,8 @@ export function settleKit(
 }
 
 export function settleFork(station: ForkStation, event: Stamped): Settlement {
-  const choices = station.choices.map((choice) => choice.phrase).join(', ');
+  // Spoken without a pause: a phrase alone between two pauses is what opens its way when a microphone hears it.
+  const choices = station.choices.map((choice) => choice.phrase).join(' and ');
   if (event.type !== 'choose') return { refused: refuse('choice-unknown', { choices }) };
   const offered = station.choices.some((choice) => choice.value === event.value);
   return offered ? { way: 'choiceMade' } : { refused: refuse('choice-unknown', { choices }) };

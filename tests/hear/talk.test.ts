@@ -42,6 +42,7 @@ const FIGURE: readonly Phrase[] = [
   ...ALWAYS,
 ];
 const FORK: readonly Phrase[] = [...['centre bolt', 'circlip ring', 'nut with tab'].map(word), ...ALWAYS];
+const LINK: readonly Phrase[] = [...['clip link', 'riveted link'].map(word), ...ALWAYS];
 const TOOLS: readonly Phrase[] = ['number one', 'number two', 'number three', 'leave it'].map(word);
 
 const stations = [
@@ -106,6 +107,8 @@ describe('the app hears itself, not even deaf, and nothing opens', { timeout: PA
     ['app-hold', HOLD],
     ['app-refusal', HOLD],
     ['app-wrong-phrase', HOLD],
+    ['app-fork', LINK],
+    ['app-fork-refusal', LINK],
   ] as const)('%s', (name, phrases) => {
     const sound = spoken([0.9, 1, 1.12].map((by, n) => ({ at: 1 + 9 * n, sound: faster(clip(name), by) })));
     expect(taken(phrases, sound)).toEqual([]);

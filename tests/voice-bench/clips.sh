@@ -31,11 +31,13 @@ for text in 'circlip ring' 'clip link' 'plain socket' 'every line unbroken' 'cli
   command rms "$text"
 done
 
-# What the app says by itself in the job of the test: at a step, a fork and a hold, and its refusals.
+# What the app says by itself in the job of the test: at a step, a hold and a fork, and its refusals.
 clip app-step slt 'Danger. A chain driven by the engine takes fingers off. Never run the engine for this job. Engine off. Put the ignition key in your pocket.'
 clip app-hold slt 'Hold point. Look at each paint line: axle nut, front sprocket, every rear bolt. All whole?'
 clip app-refusal slt 'This is a hold point: check it, then say "every line unbroken" or hold the pedal down.'
 clip app-wrong-phrase slt 'That phrase does not open this hold: say "every line unbroken".'
+clip app-fork slt 'Is it clip link or riveted link?'
+clip app-fork-refusal slt 'Choose between clip link and riveted link.'
 clip app-read-back slt 'three two newton metres. Is that right?'
 
 # Radio talk, with the words of commands in its sentences.
