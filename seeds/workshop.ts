@@ -1,6 +1,7 @@
 import type { MachineCard, Workshop } from '../src/job/workshop.ts';
 import { fromMoment } from '../src/journal/moment.ts';
 import { dayOf } from '../src/procedure/day.ts';
+import { parts } from './parts.ts';
 
 // An invented riding school. Its makes exist nowhere, its people are nobody, and its figures agree with each other but
 // are no real machine's: they are for learning the app, not for a spanner.
@@ -282,6 +283,7 @@ export const workshop: Workshop = {
     { id: 'FG-1', kind: 'feelerGauge', says: 'Feeler gauges' },
     { id: 'DG-1', kind: 'depthGauge', says: 'Depth gauge' },
   ],
+  parts,
 };
 
 /** The demo's PINs are on the screen that asks for them: there is nothing here to keep secret. */

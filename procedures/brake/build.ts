@@ -32,6 +32,7 @@ export const build = {
   }),
   padsOthers: step({
     say: 'Those pads are scrap, both of them. Take the new pair.',
+    fits: 'pads',
     rework: true,
     next: 'padsThick',
   }),

@@ -105,6 +105,7 @@ export const chain = {
   }),
   chainOn: step({
     say: 'Run the new chain on. Bring both ends together on the rear sprocket.',
+    fits: 'chain',
     why: 'The teeth hold the ends at the right distance while you close the link.',
     next: 'ends',
   }),

@@ -37,6 +37,7 @@ export const sprockets = {
   }),
   frontOn: step({
     say: 'Slide the new front sprocket on, the same way round as the old one.',
+    fits: 'front',
     next: 'frontWay',
   }),
   frontWay: hold({
@@ -160,6 +161,7 @@ export const sprockets = {
   }),
   rearOn: step({
     say: 'Lay the new rear sprocket flat on the hub, countersinks facing you.',
+    fits: 'rear',
     next: 'locker',
   }),
   locker: step({

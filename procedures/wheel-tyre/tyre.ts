@@ -50,6 +50,7 @@ export const tyre = {
   }),
   tyreWay: step({
     say: 'Lay the tyre on the rim, its arrow with the chalk arrow.',
+    fits: 'tyre',
     drawing: 'tyre-arrow.svg',
     next: 'lightMark',
   }),
@@ -96,6 +97,7 @@ export const tyre = {
   }),
   tubePlace: step({
     say: 'A breath of air into the tube. Valve through, its nut on two turns only.',
+    fits: 'tube',
     why: 'A little air keeps the tube out from under the levers.',
     next: 'beadTwo',
   }),

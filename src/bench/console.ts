@@ -10,7 +10,17 @@ import { choose } from './chooser.ts';
 import { type Capture, nextInTalk, type Talk, type TalkAround } from './talk.ts';
 
 /** What lies over the station: nothing, or something that is answered first. */
-export type Over = 'none' | 'why' | 'words' | 'picture' | 'back' | 'stop' | 'note' | 'tools' | 'talk';
+export type Over =
+  | 'none'
+  | 'why'
+  | 'words'
+  | 'picture'
+  | 'back'
+  | 'stop'
+  | 'note'
+  | 'label'
+  | 'tools'
+  | 'talk';
 
 /** What the hand has done at a station so far and the job does not know yet. */
 export interface Console {
@@ -122,7 +132,7 @@ export function gestureAt(console: Console, gesture: Gesture, around: Around): T
   if (console.over === 'talk') return talking(settled, gesture, around);
   if (around.view.paused) return whilePaused(settled, gesture, around.back);
   if (console.over !== 'none') return overStation(settled, gesture, around);
-  if (gesture.kind === 'key') return commandKey(settled, gesture.name);
+  if (gesture.kind === 'key') return commandKey(settled, gesture.name, around.view);
   if (gesture.kind === 'tap' && gesture.key === 'back') return goBack(settled, around);
   if (gesture.kind === 'tap' && gesture.key === 'aside') return give(settled, { type: 'pause' });
   return atStation(settled, gesture, around);
@@ -145,7 +155,7 @@ function whilePaused(console: Console, gesture: Gesture, back: Return | null): T
   return gesture.kind === 'escape' ? turn(console, { kind: 'leave' }) : turn(console);
 }
 
-function commandKey(console: Console, name: Command): Turn {
+function commandKey(console: Console, name: Command, view: StationView): Turn {
   const show = (over: Over, what: Ask) => turn({ ...console, over, overPage: 0 }, { kind: 'speak', what });
   switch (name) {
     case 'why':
@@ -164,6 +174,8 @@ function commandKey(console: Console, name: Command): Turn {
       return give(console, { type: 'fail' });
     case 'note':
       return turn({ ...console, over: 'note' });
+    case 'label':
+      return turn(view.fit || view.kit?.next?.scans ? { ...console, over: 'label' } : console);
     case 'stop':
       return turn({ ...console, over: 'stop', at: 0 });
     case 'trouble':
@@ -245,6 +257,7 @@ function overStation(console: Console, gesture: Gesture, around: Around): Turn {
       return give(closed, { type: 'callOff', item, toolId: tool.id });
     }
     case 'note':
+    case 'label':
       return gesture.kind === 'escape' ? turn(closed) : turn(console);
     default:
       return turn(closed, { kind: 'hush' });

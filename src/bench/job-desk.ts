@@ -33,7 +33,7 @@ import type { Desk } from './desk.dom.ts';
 import { sureness } from './ear-state.ts';
 import { pictureInWords } from './parts/picture.ts';
 import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
-import { type Capture, nextInTalk, type TalkNext } from './talk.ts';
+import { askedAfter, type Capture, nextInTalk, type TalkNext } from './talk.ts';
 import { meaningOf } from './typed.ts';
 import { heardAt, type LivePhrase, livePhrases, TOO_LOUD } from './voice.ts';
 import { visitedStations, whySpoken, workerOf } from './whereabouts.ts';
@@ -292,25 +292,16 @@ export class JobDesk implements ReactiveController {
   }
 
   /** A text that a gauge or scanner typed. */
-  typed(text: string, badges: Readonly<Record<string, string>>): void {
+  typed(text: string, badges: Readonly<Record<string, string>>, via: Via = 'scanner'): void {
     if (this.readOnly) return;
-    const meaning = meaningOf(text, this.view, badges);
+    const meaning = meaningOf(text, this.view, badges, this.state.snapshot.context);
     switch (meaning.kind) {
       case 'figure':
         this.console = { ...this.console, entry: meaning.entry, readBack: true };
         this.#desk.speaker.say(this.#spoken('readBack'));
         break;
-      case 'tool':
-        this.#take(
-          null,
-          {
-            console: this.console,
-            effects: [
-              { kind: 'event', event: { type: 'callOff', item: meaning.item, toolId: meaning.toolId } },
-            ],
-          },
-          'scanner',
-        );
+      case 'event':
+        this.#take(null, { console: this.console, effects: [meaning] }, via);
         break;
       case 'badge':
         this.idle = this.#showed(meaning.person, 'badge').catch((error: unknown) => this.#failed(error));
@@ -321,11 +312,14 @@ export class JobDesk implements ReactiveController {
     this.#host.requestUpdate();
   }
 
-  /** A note that was typed; an empty one is left. */
+  /** A note, or a part's label, that was typed; an empty one is left. */
   note(says: string): void {
+    const isLabel = this.console.over === 'label';
     this.console = { ...this.console, over: 'none' };
     this.#host.requestUpdate();
-    if (says.trim() !== '') this.#dispatch({ kind: 'event', event: { type: 'note', says } }, 'keys');
+    if (says.trim() === '') return;
+    if (isLabel) this.typed(says.trim(), {}, 'keys');
+    else this.#dispatch({ kind: 'event', event: { type: 'note', says } }, 'keys');
   }
 
   #effect(effect: Effect, via: Via): boolean {
@@ -375,7 +369,8 @@ export class JobDesk implements ReactiveController {
     if (decision?.outcome === 'refused') {
       // The refusal is the first page; what was read out stays read out.
       this.console = { ...this.console, page: 0 };
-      this.#askWho(state, decision.reason.code);
+      const asked = askedAfter(state.records[state.records.length - 1]);
+      if (asked) this.console = startTalk(this.console, asked).console;
       this.#desk.speaker.tone('refused');
       this.#desk.speaker.say([decision.reason.sentence]);
     } else {
@@ -387,13 +382,6 @@ export class JobDesk implements ReactiveController {
       this.announce();
     }
     this.#host.requestUpdate();
-  }
-
-  /** Refused because somebody has to sign on: asks that person for it. */
-  #askWho(state: JobState, code: string): void {
-    const person = state.records[state.records.length - 1]?.by;
-    if (!code.startsWith('sign-on') || person === undefined) return;
-    this.console = startTalk(this.console, { about: 'signOn', person }).console;
   }
 
   #spoken(what: Ask): string[] {

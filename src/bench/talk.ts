@@ -1,16 +1,20 @@
 import type { StationView } from '../job/view.ts';
+import type { JournalRecord } from '../journal/record.ts';
 import type { Person } from '../procedure/context.ts';
 import type { JobEvent } from '../procedure/events.ts';
 import { may } from '../procedure/roles.ts';
+import { typedLabelInWords } from '../trade/part-label.ts';
 import type { Option } from './parts/options.ts';
 
 /** A short conversation over the station, one question after the other, worked by pedal, digits or voice like any list. */
 export interface Talk {
-  readonly about: 'trouble' | 'decide' | 'handOver' | 'signOn';
+  readonly about: 'trouble' | 'decide' | 'handOver' | 'signOn' | 'label';
   readonly says?: string;
   readonly decision?: 'rework' | 'scrap' | 'concession' | 'stop';
   readonly station?: string;
   readonly person?: string;
+  /** Is the label kept as a note? */
+  readonly keep?: boolean;
 }
 
 export interface TalkAround {
@@ -71,6 +75,15 @@ const list = (
 
 const texts = (all: readonly string[]): Option[] => all.map((text) => ({ text }));
 
+/** What a refusal asks for: who somebody is, or whether a label that nobody knows is kept as a note. Null: nothing. */
+export function askedAfter(record: JournalRecord | undefined): Talk | null {
+  const code = record?.reason?.code ?? '';
+  if (code.startsWith('sign-on')) return { about: 'signOn', person: record?.by ?? '' };
+  const event = record?.event;
+  const label = event?.type === 'callOff' || event?.type === 'scan' ? event.label : undefined;
+  return code === 'part-unknown' && label !== undefined ? { about: 'label', says: label } : null;
+}
+
 /** The next question of a talk, or what comes of it. Pure. */
 export function nextInTalk(talk: Talk, around: TalkAround): TalkNext {
   switch (talk.about) {
@@ -91,11 +104,28 @@ export function nextInTalk(talk: Talk, around: TalkAround): TalkNext {
           by: talk.person ?? '',
         }
       );
+    case 'label':
+      return labelTalk(talk, around);
     case 'signOn':
       return (
         who(talk, around, 'Who are you?', () => true) ?? { kind: 'done', event: null, by: talk.person ?? '' }
       );
   }
+}
+
+/** A label on no list: kept as a note or left. */
+function labelTalk(talk: Talk, { view, worker }: TalkAround): TalkNext {
+  const words = typedLabelInWords(talk.says ?? '');
+  if (talk.keep === undefined) {
+    const options = [{ text: 'Keep it as a note' }, { text: 'Leave it' }];
+    return list(`${words} is on no parts list. What now?`, options, (index) => ({
+      ...talk,
+      keep: index === 0,
+    }));
+  }
+  const what = view.fit?.calls ?? view.kit?.next?.calls ?? view.say;
+  const says = `Part label not on the list, at “${what}”: ${words}`;
+  return { kind: 'done', event: talk.keep ? { type: 'note', says } : null, by: worker };
 }
 
 /** Asks for a person and then, unless they signed on just now, for their PIN; null when both are answered. */

@@ -25,7 +25,7 @@ import { readMe } from './read-me.ts';
 import { type CertificateOf, type ReportWith, reportOf, reportPage } from './report.ts';
 import type { LogEntry } from './seal-log.ts';
 import { leafOf, logTree } from './seal-log.ts';
-import { jobsTable, readingsTable, recordsTable, troublesTable } from './tables.ts';
+import { jobsTable, partsTable, readingsTable, recordsTable, troublesTable } from './tables.ts';
 
 /** A file that belongs to a record: a photo or a voice note, found by the SHA-256 of its bytes. */
 export type Attached = ReadonlyMap<string, Uint8Array>;
@@ -135,6 +135,7 @@ function filesOf(order: BundleOrder, base64: (bytes: Uint8Array) => string, made
   files.set('tables/records.csv', csv(recordsTable(mine)));
   files.set('tables/readings.csv', csv(readingsTable(mine)));
   files.set('tables/nonconformances.csv', csv(troublesTable(mine)));
+  files.set('tables/parts.csv', csv(partsTable(mine)));
   files.set(LOG, canonicalBytes(logged));
   files.set('read-me.txt', utf8ToBytes(readMe));
   return { files, log: { count: logged.count, root: logged.root } };

@@ -4,6 +4,7 @@ import { known, type Person, personOf, type Trouble } from '../procedure/context
 import { type Definition, stationOf } from '../procedure/definition.ts';
 import type { Attachment } from '../procedure/events.ts';
 import { holdsThatApply } from '../procedure/guards.ts';
+import { type PartUse, partsUsed } from './parts-used.ts';
 import { type Reading, readingsOf } from './readings.ts';
 import { type Signature, signaturesOf } from './signatures.ts';
 import { type Times, timesOf } from './stays.ts';
@@ -51,6 +52,7 @@ export interface Digest {
   readonly readings: readonly Reading[];
   readonly refused: readonly Refused[];
   readonly tools: readonly ToolUse[];
+  readonly parts: readonly PartUse[];
   readonly troubles: readonly Trouble[];
   readonly attachments: readonly Attachment[];
   readonly signatures: readonly Signature[];
@@ -103,6 +105,7 @@ export function digestOf(records: readonly JournalRecord[], sealed: Sealed | nul
       return [{ seq, at, by, station: before.station, event: event.type, code, sentence }];
     }),
     tools: toolsUsed(walked),
+    parts: partsUsed(walked),
     troubles: end.context.troubles,
     attachments: steps.flatMap(({ record: { event, outcome } }): Attachment[] => {
       if (event.type !== 'attach' || outcome === 'refused') return [];

@@ -113,6 +113,16 @@ export function toolsPart({ tools }: Digest): Markup {
   return table('Tools used', columns, rows, 'No tool with a number was used.');
 }
 
+export function partsPart(digest: Digest): Markup {
+  const rows = digest.parts.map(
+    ({ asked, says, code, batch, serial, by, at, stands }) => page`<tr class="${stands ? '' : 'past'}">
+      <th scope="row">${asked}${stands ? '' : ', done again'}</th><td>${says}</td><td class="number">${code}</td>
+      <td>${batch ?? '–'}</td><td>${serial ?? '–'}</td><td>${nameOf(digest, by)}</td><td class="time">${momentInWords(at)}</td></tr>`,
+  );
+  const columns = ['Asked for', 'Part', 'Code', 'Batch', 'Serial', 'Person', 'At'];
+  return table('Parts by their labels', columns, rows, 'No label of a part was read.');
+}
+
 export function refusedPart(digest: Digest): Markup {
   const rows = digest.refused.map(
     ({ seq, at, by, station, sentence }) => page`<tr>

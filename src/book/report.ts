@@ -10,6 +10,7 @@ import {
   attachmentsPart,
   figuresPart,
   holdsPart,
+  partsPart,
   refusedPart,
   timesPart,
   toolsPart,
@@ -111,6 +112,7 @@ export function reportOf(digest: Digest, around: ReportWith): Report {
     ${figuresPart(digest)}
     ${troublesPart(digest)}
     ${toolsPart(digest)}
+    ${partsPart(digest)}
     ${refusedPart(digest)}
     ${attachmentsPart(digest, around.photos)}
     ${timesPart(digest, around.history)}

@@ -1,6 +1,7 @@
 import { eventInWords } from '../job/event-words.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import { stationOf } from '../procedure/definition.ts';
+import { typedLabelInWords } from '../trade/part-label.ts';
 import type { Digest } from './digest.ts';
 import { nameOf, sayOf } from './digest.ts';
 
@@ -36,7 +37,8 @@ export function recordInWords(digest: Digest, { event }: JournalRecord, station:
     case 'callOff': {
       const meta = stationOf(digest.definition, station);
       const item = meta?.kind === 'kit' ? meta.items.find(({ key }) => key === event.item) : undefined;
-      return `called off ${item?.calls ?? event.item}${event.toolId ? `, ${event.toolId}` : ''}`;
+      const label = event.label === undefined ? '' : `, ${typedLabelInWords(event.label)}`;
+      return `called off ${item?.calls ?? event.item}${event.toolId ? `, ${event.toolId}` : ''}${label}`;
     }
     case 'lookUp': {
       const declared = digest.definition.meta.figures[event.figure];

@@ -166,6 +166,38 @@ export const troublesTable = (digests: readonly Digest[]): Table => ({
   ),
 });
 
+/** One line a part whose label was read. */
+export const partsTable = (digests: readonly Digest[]): Table => ({
+  columns: [
+    ...FIRST,
+    'number',
+    'at',
+    'person',
+    'station',
+    'asked for',
+    'part',
+    'code',
+    'batch',
+    'serial',
+    'stands',
+  ],
+  rows: digests.flatMap((digest) =>
+    digest.parts.map(({ seq, at, by, station, asked, says, code, batch, serial, stands }) => [
+      ...first(digest),
+      seq,
+      at,
+      nameOf(digest, by),
+      sayOf(digest, station),
+      asked,
+      says,
+      code,
+      batch,
+      serial,
+      stands,
+    ]),
+  ),
+});
+
 /** One line a station of a job, beside what it usually takes. */
 export const timesTable = (digest: Digest, history: ReadonlyMap<string, StationHistory>): Table => ({
   columns: [...FIRST, 'station', 'instruction', 'time s', 'usual median s', 'usual p80 s', 'jobs behind it'],

@@ -1,5 +1,6 @@
 import type { OpenedEvent } from '../journal/record.ts';
 import type { JobEvent } from '../procedure/events.ts';
+import { typedLabelInWords } from '../trade/part-label.ts';
 import { digitsOf } from './figures.ts';
 
 /** One event in a few words, for the line of the last input and for the record as a story. */
@@ -10,7 +11,9 @@ export function eventInWords(event: JobEvent | OpenedEvent): string {
     case 'advance':
       return 'went on';
     case 'callOff':
-      return `called off ${event.item}${event.toolId ? ` ${event.toolId}` : ''}`;
+      return `called off ${event.item}${event.toolId ? ` ${event.toolId}` : ''}${event.label === undefined ? '' : `: ${typedLabelInWords(event.label)}`}`;
+    case 'scan':
+      return `part scanned: ${typedLabelInWords(event.label)}`;
     case 'choose':
       return `chose ${event.value === true ? 'yes' : event.value === false ? 'no' : event.value}`;
     case 'reading':

@@ -2,13 +2,14 @@ import { makeRecord } from '../journal/chain.ts';
 import { hashOf } from '../journal/hash.ts';
 import { toMoment } from '../journal/moment.ts';
 import type { JournalRecord, OpenedEvent } from '../journal/record.ts';
+import { inputOf } from '../journal/replay.ts';
 import type { FigureValue } from '../procedure/amounts.ts';
 import type { Definition } from '../procedure/definition.ts';
 import type { Via } from '../procedure/events.ts';
 import type { Facts } from '../procedure/facts.ts';
 import { machineFor } from '../procedure/machine.ts';
 import type { MachineCard, Workshop } from './workshop.ts';
-import { figuresOf } from './workshop.ts';
+import { figuresOf, partsFor } from './workshop.ts';
 
 /** What is chosen before a job begins. */
 export interface JobOrder {
@@ -49,16 +50,11 @@ export function openingRecord(job: string, order: JobOrder, stamp: Stamp, app: s
     figures: declared({ ...figuresOf(card), ...order.figures }, definition.meta.figures),
     people: workshop.people,
     tools: workshop.tools.filter((tool) => tool.kind in definition.meta.tools),
+    ...(workshop.parts ? { parts: partsFor(workshop.parts, definition.id, card.id) } : {}),
     app,
     ...(order.follows === undefined ? {} : { follows: order.follows }),
   };
-  const snapshot = machineFor(definition).start({
-    facts: event.facts,
-    figures: event.figures,
-    people: event.people,
-    tools: event.tools,
-    at: stamp.at,
-  });
+  const snapshot = machineFor(definition).start(inputOf(event, stamp.at));
   return makeRecord(null, {
     job,
     at: toMoment(stamp.at),

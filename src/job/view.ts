@@ -1,15 +1,17 @@
 import type { JournalRecord } from '../journal/record.ts';
 import { outputAt } from '../procedure/amounts.ts';
 import type { JobContext, Tool } from '../procedure/context.ts';
-import { calledOff, here, known, openTrouble, personOf } from '../procedure/context.ts';
+import { calledOff, here, known, labelsNow, openTrouble, personOf } from '../procedure/context.ts';
 import type { Definition } from '../procedure/definition.ts';
 import { stationOf } from '../procedure/definition.ts';
 import type { FactValue } from '../procedure/facts.ts';
 import { toolsAtHand } from '../procedure/measure.ts';
 import { missingFigures, missingItems, neededItems, waitEndsAt } from '../procedure/settle-aids.ts';
 import { needsWitness } from '../procedure/settle-hold.ts';
+import { itemOf } from '../procedure/settle-parts.ts';
 import { roundProgress } from '../procedure/settle-work.ts';
 import type { Caution, Measure, Station, StationKind } from '../procedure/station.ts';
+import { typedLabelInWords } from '../trade/part-label.ts';
 import { passFractions, tightenOrder } from '../trade/tighten-order.ts';
 import { explainWorking } from '../trade/workings.ts';
 import { type AdjusterView, adjusterView } from './adjuster.ts';
@@ -50,8 +52,26 @@ export interface KitView {
     kind: string;
     called: boolean;
     tool: string | null;
+    /** The label that was scanned for it, in words. */
+    label: string | null;
   }[];
-  readonly next: { key: string; calls: string; tools: readonly Tool[] } | null;
+  readonly next: {
+    key: string;
+    calls: string;
+    tools: readonly Tool[];
+    /** The workshop has labels for it: it can be scanned, and need not be. */
+    scans: boolean;
+  } | null;
+}
+
+/** The part that is fitted at a step, where the workshop has labels for it. */
+export interface FitView {
+  readonly item: string;
+  readonly calls: string;
+  /** The label that stands for it, in words; null: none was scanned. */
+  readonly label: string | null;
+  /** It was scanned at this very station. */
+  readonly here: boolean;
 }
 
 export interface RoundView {
@@ -92,6 +112,7 @@ export interface StationView {
   readonly asked: Asked | null;
   readonly hold: HoldView | null;
   readonly kit: KitView | null;
+  readonly fit: FitView | null;
   readonly choices: readonly {
     readonly value: FactValue;
     readonly phrase: string;
@@ -129,6 +150,7 @@ function askedAt(definition: Definition, context: JobContext, station: Station):
 function kitView(context: JobContext, station: Extract<Station, { kind: 'kit' }>): KitView {
   const called = calledOff(context);
   const [first] = missingItems(station, context);
+  const labels = labelsNow(context);
   const toolsOf = (kind: string | undefined) => context.input.tools.filter((tool) => tool.kind === kind);
   return {
     items: neededItems(station, context).map(([key, item]) => ({
@@ -137,8 +159,33 @@ function kitView(context: JobContext, station: Extract<Station, { kind: 'kit' }>
       kind: item.kind,
       called: key in called,
       tool: called[key] ?? null,
+      label: labels[key] === undefined ? null : typedLabelInWords(labels[key]),
     })),
-    next: first ? { key: first[0], calls: first[1].calls, tools: toolsOf(first[1].tool) } : null,
+    next: first
+      ? {
+          key: first[0],
+          calls: first[1].calls,
+          tools: toolsOf(first[1].tool),
+          scans: scans(context, first[0]),
+        }
+      : null,
+  };
+}
+
+/** Has the workshop labels for this kit item? */
+const scans = (context: JobContext, key: string): boolean =>
+  context.input.parts?.some((part) => part.item === key) === true;
+
+function fitView(definition: Definition, context: JobContext, station: Station): FitView | null {
+  const item =
+    station.kind === 'step' && station.fits !== undefined ? itemOf(definition, station.fits) : null;
+  if (!item || !scans(context, item.key)) return null;
+  const label = labelsNow(context)[item.key];
+  return {
+    item: item.key,
+    calls: item.calls,
+    label: label === undefined ? null : typedLabelInWords(label),
+    here: here(context)?.labels?.[item.key] !== undefined,
   };
 }
 
@@ -229,6 +276,7 @@ export function viewOf(state: JobState, worker: string): StationView {
     asked: station ? askedAt(definition, context, station) : null,
     hold: station?.kind === 'hold' ? holdView(context, station, worker) : null,
     kit: station?.kind === 'kit' ? kitView(context, station) : null,
+    fit: station ? fitView(definition, context, station) : null,
     choices:
       station?.kind === 'fork'
         ? station.choices.map((choice) => ({ ...choice, onCard: facts[station.fact] === choice.value }))

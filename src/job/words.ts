@@ -14,6 +14,7 @@ export type Command =
   | 'words'
   | 'showMe'
   | 'note'
+  | 'label'
   | 'trouble'
   | 'stop';
 
@@ -39,6 +40,9 @@ const elsewhere: readonly Offer[] = [
   { command: 'note', says: 'take note', press: 'N', does: 'add a note' },
   { command: 'stop', says: 'stop work', press: 'S', does: 'stop the job' },
 ];
+
+/** A label that no scanner reads is typed by hand. */
+const label: Offer = { command: 'label', says: '', press: 'L', does: 'type the label of the part' };
 
 const howMuch: Offer = { command: 'howMuch', says: 'how much', press: 'M', does: 'say the figure' };
 
@@ -107,5 +111,6 @@ export function offersAt(view: StationView): readonly Offer[] {
 /** Everything that can be said or pressed at this station now. */
 export function allOffersAt(view: StationView): readonly Offer[] {
   const offers = offersAt(view).filter(({ command }) => command !== 'words');
-  return view.outcome !== 'open' || view.paused ? offers : [...offers, ...elsewhere];
+  if (view.outcome !== 'open' || view.paused) return offers;
+  return [...offers, ...(view.fit || view.kit?.next?.scans ? [label] : []), ...elsewhere];
 }

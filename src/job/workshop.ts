@@ -1,5 +1,5 @@
 import type { FigureValue } from '../procedure/amounts.ts';
-import type { Person, Tool } from '../procedure/context.ts';
+import type { Part, Person, Tool } from '../procedure/context.ts';
 import type { Facts } from '../procedure/facts.ts';
 
 /** What the workshop knows of one machine: decides forks and gives figures. */
@@ -27,14 +27,40 @@ export interface DriveCard {
   readonly maxRpm: number;
 }
 
+/** A part with a label, and where it is right. */
+export interface WorkshopPart {
+  /** Its GTIN, or the maker's or workshop's own code. */
+  readonly code: string;
+  readonly says: string;
+  /** Kit items that it is right for, by procedure. */
+  readonly fits: readonly { readonly procedure: string; readonly item: string }[];
+  /** Machines that it is right for; absent: all. */
+  readonly machines?: readonly string[];
+  /** Figures of the job that it is right for, by name: a sprocket its teeth. */
+  readonly figures?: Readonly<Record<string, number>>;
+}
+
+/** The parts as a job of this procedure on this machine takes them: all, so that a wrong one is known for what it is. */
+export function partsFor(parts: readonly WorkshopPart[], procedure: string, machine: string): Part[] {
+  return parts.map(({ code, says, fits, machines, figures }) => {
+    const right = machines === undefined || machines.includes(machine);
+    const item = right ? fits.find((fit) => fit.procedure === procedure)?.item : undefined;
+    return { code, says, ...(item === undefined ? {} : { item, ...(figures ? { figures } : {}) }) };
+  });
+}
+
 /** A workshop: its machines, people and tools. */
 export interface Workshop {
   readonly name: string;
   readonly machines: readonly MachineCard[];
   readonly people: readonly Person[];
   readonly tools: readonly Tool[];
+  /** Parts on the shelf that have labels; without the list no label is asked for. */
+  readonly parts?: readonly WorkshopPart[];
   /** What the badges say when they are scanned -> person. */
   readonly badges?: Readonly<Record<string, string>>;
+  /** Ids of people whom the office shut out: they sign on, witness and go on with jobs no more. */
+  readonly shutOut?: readonly string[];
   /** Shown where a PIN is asked for: only the demo has one. */
   readonly hint?: string;
 }

@@ -40,14 +40,18 @@ const opened = record(
     ),
     app: plain,
   },
-  { follows: plain },
+  {
+    follows: plain,
+    parts: list(record({ code: plain, says: plain }, { item: plain, figures: tableOf(number) })),
+  },
 );
 
 /** The fields of every event, by type: what an event carries besides is refused, so that nothing hides in a record. */
 const events = {
   'job.opened': opened,
   advance: record({ type: plain }),
-  callOff: record({ type: plain, item: plain }, { toolId: plain }),
+  callOff: record({ type: plain, item: plain }, { toolId: plain, label: plain }),
+  scan: record({ type: plain, label: plain }),
   choose: record({ type: plain, value: fact }),
   reading: record({ type: plain, value: number, unit: plain }, { toolId: plain }),
   lookUp: record({ type: plain, figure: plain, value: number, unit: plain }),

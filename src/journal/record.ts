@@ -1,5 +1,5 @@
 import type { FigureValue } from '../procedure/amounts.ts';
-import type { Person, Tool } from '../procedure/context.ts';
+import type { Part, Person, Tool } from '../procedure/context.ts';
 import type { Definition } from '../procedure/definition.ts';
 import type { JobEvent, Via } from '../procedure/events.ts';
 import type { Facts } from '../procedure/facts.ts';
@@ -15,6 +15,8 @@ export interface OpenedEvent {
   readonly figures: Readonly<Record<string, FigureValue>>;
   readonly people: readonly Person[];
   readonly tools: readonly Tool[];
+  /** Parts that the workshop knows by their labels, with what each is right for in this job. */
+  readonly parts?: readonly Part[];
   /** Version of the app that opened the job. */
   readonly app: string;
   /** The finished job that this one follows up, if any. */

@@ -29,6 +29,7 @@ export const inputOf = (opened: OpenedEvent, at: number): JobInput => ({
   figures: opened.figures,
   people: opened.people,
   tools: opened.tools,
+  ...(opened.parts ? { parts: opened.parts } : {}),
   at,
 });
 

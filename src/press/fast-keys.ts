@@ -44,6 +44,9 @@ const EDITS = ['Backspace', 'Delete', 'Escape'];
 // Shift and the locks change what the next key types and are no part of the text.
 const SILENT = ['Shift', 'CapsLock', 'NumLock', 'AltGraph'];
 
+// A scanner at the keyboard sends FNC1, which has no key, as Ctrl+]: the group separator. Common practice, no source.
+const SEPARATOR = '\u001d';
+
 export function fastKeys(times: FastTimes = FAST): FastKeys {
   let waiting: Stroke[] = [];
 
@@ -63,7 +66,7 @@ export function fastKeys(times: FastTimes = FAST): FastKeys {
     const took = last.at - first.at;
     const gaps = end ? downs.length : downs.length - 1;
     if (took < 0 || took / gaps >= times.meanMs) return null;
-    const text = downs.map((s) => charOf(s)).join('');
+    const text = downs.map((s) => (s.chord ? SEPARATOR : charOf(s))).join('');
     return { kind: 'typed', text, source: sourceOf(text), at: last.at };
   }
 
@@ -100,7 +103,8 @@ export function fastKeys(times: FastTimes = FAST): FastKeys {
         return [...before, typed];
       }
       const starts = char !== null && (hot || stroke.key !== ' ');
-      if (!starts || stroke.repeat || stroke.chord) return [...before, ...release(), hands];
+      const separates = hot && stroke.chord && stroke.code === 'BracketRight';
+      if (!starts || stroke.repeat || (stroke.chord && !separates)) return [...before, ...release(), hands];
       waiting.push(stroke);
       return before;
     },

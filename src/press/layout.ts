@@ -30,6 +30,7 @@ export type Command =
   | 'howMuch'
   | 'trouble'
   | 'note'
+  | 'label'
   | 'stop'
   | 'fail'
   | 'words'
@@ -55,6 +56,7 @@ export const COMMANDS: Layout['commands'] = {
   m: 'howMuch',
   t: 'trouble',
   n: 'note',
+  l: 'label',
   s: 'stop',
   f: 'fail',
   g: 'showMe',

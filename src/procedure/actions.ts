@@ -112,7 +112,19 @@ function callOff(definition: Definition, { context, event }: Args, { station }: 
   // A number given with an item that is no tool (gloves, scanned with a wrench in the other hand) brings no tool along:
   // unchecked as it is, it would later stand in the way of the right one.
   const tool = meta.items.find(({ key }) => key === item)?.tool === undefined ? null : toolId;
-  return withHere(context, (visit) => ({ ...visit, called: { ...visit.called, [item]: tool } }));
+  const labels = event.label === undefined ? null : { [item]: event.label };
+  return withHere(context, (visit) => ({
+    ...visit,
+    called: { ...visit.called, [item]: tool },
+    ...(labels ? { labels: { ...visit.labels, ...labels } } : {}),
+  }));
+}
+
+function keepLabel(definition: Definition, { context, event }: Args, { station }: StationParams): JobContext {
+  const meta = stationOf(definition, station);
+  if (event.type !== 'scan' || meta?.kind !== 'step' || meta.fits === undefined) return context;
+  const labels = { [meta.fits]: event.label };
+  return withHere(context, (visit) => ({ ...visit, labels: { ...visit.labels, ...labels } }));
 }
 
 function setFact(definition: Definition, { context, event }: Args, { station }: StationParams): JobContext {
@@ -223,6 +235,7 @@ export function actionsFor(definition: Definition) {
     awaitWitness: to((args, params) => awaitWitness(definition, args, params)),
     failHold: to(failHold),
     callOff: to((args, params) => callOff(definition, args, params)),
+    keepLabel: to((args, params) => keepLabel(definition, args, params)),
     setFact: to((args, params) => setFact(definition, args, params)),
     setFigure: to(setFigure),
     giveFigures: to((args, params) => giveFigures(definition, args, params)),
@@ -253,6 +266,7 @@ export const ACTION_NAMES = [
   'awaitWitness',
   'failHold',
   'callOff',
+  'keepLabel',
   'setFact',
   'setFigure',
   'giveFigures',

@@ -23,12 +23,26 @@ export interface Tool {
   readonly classPercent?: number;
 }
 
+/** A part that the workshop knows by its label. */
+export interface Part {
+  /** Its GTIN, or the maker's or workshop's own code. */
+  readonly code: string;
+  /** What it is, in the workshop's words. */
+  readonly says: string;
+  /** Key of the kit item that it is right for in this job; absent: it belongs to other work or another machine. */
+  readonly item?: string;
+  /** Figures of the job that it is right for, by name: a sprocket its teeth. A figure not known yet is no obstacle. */
+  readonly figures?: Readonly<Record<string, number>>;
+}
+
 /** What a job starts from. Everything in it is in the first record of the journal. */
 export interface JobInput {
   readonly facts: Facts;
   readonly figures: Readonly<Record<string, FigureValue>>;
   readonly people: readonly Person[];
   readonly tools: readonly Tool[];
+  /** Parts with labels; absent in jobs of a workshop that keeps no list of them. */
+  readonly parts?: readonly Part[];
   /** When the job was opened, ms since 1970. */
   readonly at: number;
 }
@@ -60,6 +74,8 @@ export interface Visit {
   readonly figures?: Readonly<Record<string, FigureValue>>;
   readonly result?: WorkingResult;
   readonly called?: Readonly<Record<string, string | null>>;
+  /** Labels of parts scanned here: kit item -> the label as it was read. */
+  readonly labels?: Readonly<Record<string, string>>;
   /** Fasteners done in a round, over all passes. */
   readonly done?: number;
   /** A hold's evidence that waits for a witness. */
@@ -162,6 +178,11 @@ export const openTrouble = (context: JobContext): Trouble | null =>
 /** What was called off so far: kit item -> tool number, or null for an item without one. */
 export function calledOff(context: JobContext): Readonly<Record<string, string | null>> {
   return Object.assign({}, ...context.visits.map((visit) => visit.called ?? {}));
+}
+
+/** The labels of parts that stand: kit item -> the label as it was read, the latest where one was scanned twice. */
+export function labelsNow(context: JobContext): Readonly<Record<string, string>> {
+  return Object.assign({}, ...context.visits.map((visit) => visit.labels ?? {}));
 }
 
 export const personOf = (context: JobContext, id: string): Person | undefined =>

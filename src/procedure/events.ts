@@ -31,7 +31,15 @@ export interface Attachment {
 /** Everything a person or the clock can do to a job. Payloads are plain JSON. */
 export type JobEvent =
   | { readonly type: 'advance' }
-  | { readonly type: 'callOff'; readonly item: string; readonly toolId?: string }
+  | {
+      readonly type: 'callOff';
+      readonly item: string;
+      readonly toolId?: string;
+      /** What the part's label says, as it was scanned or typed. */
+      readonly label?: string;
+    }
+  /** The label of the part that is fitted at this station, as it was scanned or typed. */
+  | { readonly type: 'scan'; readonly label: string }
   | { readonly type: 'choose'; readonly value: FactValue }
   | { readonly type: 'reading'; readonly value: number; readonly unit: string; readonly toolId?: string }
   | { readonly type: 'lookUp'; readonly figure: string; readonly value: number; readonly unit: string }
@@ -71,6 +79,7 @@ export type Stamped<E extends JobEvent = JobEvent> = E & {
 export const EVENT_TYPES: readonly JobEvent['type'][] = [
   'advance',
   'callOff',
+  'scan',
   'choose',
   'reading',
   'lookUp',

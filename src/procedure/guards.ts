@@ -17,6 +17,7 @@ export const WAYS: readonly Way[] = [
   'advances',
   'toolCalled',
   'kitComplete',
+  'partScanned',
   'withinLimits',
   'outsideLimits',
   'figureGiven',

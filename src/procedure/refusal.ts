@@ -28,6 +28,11 @@ const sentences = {
   'tool-out-of-calibration': (d: Details) =>
     `The calibration of ${d.tool} lapsed on ${d.date}: put it aside and take one that is in date.`,
   'tool-not-called-off': (d: Details) => `${d.tool} was not called off for this job: use the one that was.`,
+  'label-unreadable': () => 'That label was not read whole: scan it again, or go on without it.',
+  'part-unknown': (d: Details) =>
+    `"${d.code}" is on no parts list, and ${d.what} is asked for: look at the part, then keep its code as a note or scan another.`,
+  'part-wrong': (d: Details) =>
+    `Wrong part. Scanned: ${d.scanned}. Asked for: ${d.what}. Lay it aside and scan the right one.`,
   'figure-not-finite': () => 'That is not a number: give the figure again.',
   'figure-wrong-unit': (d: Details) => `This figure is in ${d.unit}: give it in ${d.unit}.`,
   'figure-implausible': (d: Details) =>

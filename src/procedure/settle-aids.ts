@@ -7,6 +7,7 @@ import { satisfies } from './facts.ts';
 import { toolRefusal } from './measure.ts';
 import { refuse } from './refusal.ts';
 import type { Settlement } from './settle.ts';
+import { labelRefusal } from './settle-parts.ts';
 import type { ForkStation, KitItem, KitStation, LookUpStation, WaitStation } from './station.ts';
 
 const notHere = (what: string): Settlement => ({ refused: refuse('not-here', { what }) });
@@ -44,6 +45,10 @@ export function settleKit(
     return { refused: refuse('kit-item-called', { what: item.calls }) };
   if (item.tool !== undefined) {
     const refused = toolRefusal(definition, context, item.tool, event.toolId, event.at);
+    if (refused) return { refused };
+  }
+  if (event.label !== undefined) {
+    const refused = labelRefusal(definition, context, { key, ...item }, event.label);
     if (refused) return { refused };
   }
   return { way: missing.length === 1 ? 'kitComplete' : 'toolCalled' };

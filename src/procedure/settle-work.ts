@@ -7,12 +7,22 @@ import type { Stamped } from './events.ts';
 import { judgeMeasure } from './measure.ts';
 import { refuse } from './refusal.ts';
 import type { Settlement } from './settle.ts';
-import type { Measure, RoundStation, WorkingStation } from './station.ts';
+import { itemOf, labelRefusal } from './settle-parts.ts';
+import type { Measure, RoundStation, StepStation, WorkingStation } from './station.ts';
 import { runFor } from './working-run.ts';
 
 const notHere = (what: string): Settlement => ({ refused: refuse('not-here', { what }) });
 
-export function settleStep(event: Stamped): Settlement {
+export function settleStep(
+  definition: Definition,
+  context: JobContext,
+  station: StepStation,
+  event: Stamped,
+): Settlement {
+  if (event.type === 'scan' && station.fits !== undefined) {
+    const refused = labelRefusal(definition, context, itemOf(definition, station.fits), event.label);
+    return refused ? { refused } : { way: 'partScanned' };
+  }
   return event.type === 'advance'
     ? { way: 'advances' }
     : notHere('do the step, then say next step or press once');

@@ -15,6 +15,7 @@ export type Way =
   | 'advances'
   | 'toolCalled'
   | 'kitComplete'
+  | 'partScanned'
   | 'choiceMade'
   | 'withinLimits'
   | 'outsideLimits'
@@ -103,7 +104,7 @@ export function settle(
 
   switch (station.kind) {
     case 'step':
-      return settleStep(event);
+      return settleStep(definition, context, station, event);
     case 'hold':
       return settleHold(definition, context, stationName, station, event);
     case 'reading':

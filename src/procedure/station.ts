@@ -49,6 +49,8 @@ export interface StepStation extends Shown {
   readonly kind: 'step';
   /** A step that repairs what failed at a hold point; it leads back to it. */
   readonly rework?: true;
+  /** Key of the kit item that is fitted here: its label can be scanned, and a wrong part is refused. */
+  readonly fits?: string;
 }
 
 /** Who must confirm a hold point besides the person doing the work. */

@@ -23,10 +23,14 @@ const when = (
   ...(actions.length > 0 ? { actions: actions.map((type) => ({ type, params: {} })) } : {}),
 });
 
-/** Do it, then say the advance word. `rework` marks a step that repairs what failed at a hold. */
-export function step<const T extends string>(s: Shown & { rework?: true; next: T }): Draft<T> {
+/**
+ * Do it, then say the advance word. `rework` marks a step that repairs what failed at a hold; `fits` names the kit item
+ * whose label can be scanned here.
+ */
+export function step<const T extends string>(s: Shown & { rework?: true; fits?: string; next: T }): Draft<T> {
   const { next, ...shown } = s;
-  return { meta: { kind: 'step', ...shown }, on: { advance: [when('advances', next)] } };
+  const scan = s.fits === undefined ? {} : { scan: [when('partScanned', undefined, 'keepLabel')] };
+  return { meta: { kind: 'step', ...shown }, on: { advance: [when('advances', next)], ...scan } };
 }
 
 /**

@@ -105,6 +105,7 @@ describe('a bundle of a month', () => {
       'reports/LF-07-2026-03-03-JOB.html',
       'tables/jobs.csv',
       'tables/nonconformances.csv',
+      'tables/parts.csv',
       'tables/readings.csv',
       'tables/records.csv',
     ]);

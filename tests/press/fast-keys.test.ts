@@ -199,3 +199,18 @@ test('a clock that runs back makes no device', () => {
   ]);
   expect(typed(out)).toEqual([]);
 });
+
+test('FNC1 of a label comes as Ctrl+] and leaves the scan whole', () => {
+  const keys = [...'10B7'].map((key, at) => [key, at * 8] as const);
+  const after = [...'219'].map((key, at) => [key, 48 + at * 8] as const);
+  const separator = { code: 'BracketRight', chord: true };
+  const strokes = [
+    ...typing([...keys], 4),
+    stroke('down', 'Control', 30, { chord: true }),
+    stroke('down', ']', 36, separator),
+    stroke('up', ']', 40, separator),
+    stroke('up', 'Control', 42),
+    ...typing([...after, ['Enter', 72]], 4),
+  ].sort((a, b) => a.at - b.at);
+  expect(typed(sort(strokes))).toMatchObject([{ text: '10B7\u001d219', source: 'scanner' }]);
+});

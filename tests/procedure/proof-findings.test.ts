@@ -97,6 +97,7 @@ const faults: Record<FindingCode, readonly [station: string | null, value: unkno
   'fact-value-unknown': ['clipWay', harmed((d) => (d.states.clipWay.meta.applies.link = 'glue'))],
   'figure-unknown': ['torque', harmed((d) => (d.states.torque.meta.measure.target.figure = 'guess'))],
   'tool-unknown': ['slack', harmed((d) => (d.states.slack.meta.measure.tool = 'spoon'))],
+  'part-not-in-kit': ['adjust', harmed((d) => (d.states.adjust.meta.fits = 'gloves'))],
   'drawing-unknown': ['slack', harmed((d) => (d.states.slack.meta.drawing = 'none.svg'))],
   'unit-unknown': ['slack', harmed((d) => (d.states.slack.meta.measure.unit = 'furlong'))],
   'unit-differs': ['torque', harmed((d) => (d.states.torque.meta.measure.unit = 'ft·lbf'))],

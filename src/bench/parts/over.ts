@@ -57,6 +57,12 @@ export function overPanel(
         ),
         'tap for the next · hold down, Enter or the number to take it',
       );
+    case 'label':
+      return panel(
+        'What does the label say?',
+        html`<textarea aria-label="Label" rows="2" maxlength="120"></textarea>`,
+        'type it, then Enter · Esc to leave it',
+      );
     case 'note':
       return panel(
         'Note',

@@ -15,7 +15,7 @@ import { earStrip, earStyle } from '../parts/ear.ts';
 import { entryPanel, entryStyle } from '../parts/entry.ts';
 import { figurePanel, figureStyle } from '../parts/figure.ts';
 import { holdBand, holdOpens, holdStyle } from '../parts/hold-band.ts';
-import { kitList, kitStyle } from '../parts/kit.ts';
+import { fitPanel, kitList, kitStyle } from '../parts/kit.ts';
 import { lastAccepted, lastStyle, refusal } from '../parts/last-inputs.ts';
 import { offerStrip, offerStyle } from '../parts/offers.ts';
 import { optionList, optionStyle } from '../parts/options.ts';
@@ -152,6 +152,7 @@ export class JobScreen extends LitElement {
     const { view, console } = this;
     const parts = [
       view.kit ? kitList(view.kit) : nothing,
+      view.fit ? fitPanel(view.fit) : nothing,
       view.choices.length > 0
         ? html`<div data-block="lower">${optionList(
             view.choices.map(({ phrase, onCard }) => ({
@@ -193,7 +194,7 @@ export class JobScreen extends LitElement {
       sameBut(before, this.console) &&
       [...changed.keys()].every((key) => key === 'console' || key === 'now');
     if (!onlyPress && changed.size > 0) this.#layOut();
-    if (changed.has('console') && this.console.over === 'note')
+    if (changed.has('console') && ['note', 'label'].includes(this.console.over))
       this.renderRoot.querySelector('textarea')?.focus();
   }
 

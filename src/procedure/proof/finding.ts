@@ -29,6 +29,8 @@ const sentences = {
     `The fact "${d.fact}" never has the value ${d.value}: use one of its declared values.`,
   'figure-unknown': (d: Details) => `The figure "${d.name}" is not declared: add it to the figures.`,
   'tool-unknown': (d: Details) => `The tool "${d.name}" is not declared: add it to the tools.`,
+  'part-not-in-kit': (d: Details) =>
+    `No kit station lists a part "${d.name}": list it there, or take "fits" out.`,
   'drawing-unknown': (d: Details) => `There is no drawing "${d.name}": add the file or take the name out.`,
   'unit-unknown': (d: Details) =>
     `"${d.unit}" is not a unit known here: write one of the units of the trade.`,

@@ -1,6 +1,7 @@
 import { units } from '../../trade/units.ts';
 import type { Definition } from '../definition.ts';
 import type { Condition, FactValue } from '../facts.ts';
+import { hasLabel, itemOf } from '../settle-parts.ts';
 import type { Measure, Station } from '../station.ts';
 import { amountsUsed, factsIn, measureOf, type UsedAmount } from './amounts-used.ts';
 import type { Finding, FindingCode } from './finding.ts';
@@ -28,6 +29,7 @@ export function nameFindings(definition: Definition, options: NameOptions): Find
     ...followUpFindings(definition, options),
     ...stations.flatMap(({ name, station }) => [
       ...drawingFindings(name, station, options),
+      ...fitsFindings(definition, name, station),
       ...conditionsOf(station).flatMap((condition) => conditionFindings(definition, name, condition)),
       ...factsNamed(station).flatMap((fact) => declared(definition, name, 'facts', fact)),
       ...toolsNamed(station).flatMap((tool) => declared(definition, name, 'tools', tool)),
@@ -79,6 +81,14 @@ const unitFindings = (station: string | null, unit: string): Finding[] =>
 function drawingFindings(name: string, { drawing }: Station, { drawings }: NameOptions): Finding[] {
   if (drawing === undefined || !drawings || drawings.has(drawing)) return [];
   return [finding(name, 'drawing-unknown', { name: drawing })];
+}
+
+/** What a step fits must be asked for in a kit, as something that has a label. */
+function fitsFindings(definition: Definition, name: string, station: Station): Finding[] {
+  if (station.kind !== 'step' || station.fits === undefined) return [];
+  return hasLabel(itemOf(definition, station.fits))
+    ? []
+    : [finding(name, 'part-not-in-kit', { name: station.fits })];
 }
 
 /** The conditions that a station sets. */

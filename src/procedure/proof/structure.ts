@@ -50,7 +50,7 @@ const input: Wanted = (value, where, depth = 0) => {
 };
 
 const kinds: Readonly<Record<string, Wanted>> = {
-  step: station('step', {}, { rework: oneOf(true) }),
+  step: station('step', {}, { rework: oneOf(true), fits: text }),
   hold: station(
     'hold',
     { phrase: words, why: words, witness: oneOf('never', 'apprentice', 'always') },
