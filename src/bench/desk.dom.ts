@@ -131,8 +131,15 @@ export async function sealOf(desk: Desk, records: readonly JournalRecord[]): Pro
   if (kept !== null) return kept;
   const last = records[records.length - 1];
   const seal = await signSeal(sealPayload(records, desk.now(), last?.by ?? ''), await desk.key());
-  await desk.store.putSeal(job, seal);
-  return seal;
+  try {
+    await desk.store.putSeal(job, seal);
+    return seal;
+  } catch (error) {
+    // Another window sealed it meanwhile: a job has one seal, and no signature comes out the same twice.
+    const other = await desk.store.seal(job);
+    if (other === null) throw error;
+    return other;
+  }
 }
 
 /** Hands a text to the browser's downloads. */

@@ -29,6 +29,7 @@ function forgetful(): JournalStore {
     },
     putSeal: () => Promise.reject(new Error('A practice is never sealed.')),
     seal: async () => null,
+    seals: async () => [],
   };
 }
 

@@ -1,5 +1,7 @@
 import { utf8ToBytes } from '@noble/hashes/utils.js';
+import { base64url } from 'jose';
 import { shortCode } from '../job/story.ts';
+import { decodeUtf8 } from '../journal/utf8.ts';
 import { leafHash, type Tree, treeOf } from './log.ts';
 
 /** The seal of a job that is kept on this bench. */
@@ -25,6 +27,18 @@ export interface LogFault {
   readonly job: string;
   readonly code: 'seal-gone' | 'seal-replaced' | 'log-rewritten';
   readonly says: string;
+}
+
+/** When a seal says that it was set, RFC 3339; empty for one that cannot be read. Its signature is not looked at. */
+export function sealedAt(jws: string): string {
+  try {
+    const payload: unknown = JSON.parse(decodeUtf8(base64url.decode(jws.split('.')[1] ?? '')) ?? '');
+    const at =
+      typeof payload === 'object' && payload !== null && 'sealedAt' in payload ? payload.sealedAt : '';
+    return typeof at === 'string' ? at : '';
+  } catch {
+    return '';
+  }
 }
 
 export const leafOf = (seal: string): string => leafHash(utf8ToBytes(seal));

@@ -6,7 +6,7 @@ import type { JournalRecord } from '../journal/record.ts';
 import { openSeal, type SigningKey } from '../journal/seal.ts';
 import { type Digest, digestOf, type Sealed } from './digest.ts';
 import type { LogMemory, LogState } from './log-memory.dom.ts';
-import type { KeptSeal } from './seal-log.ts';
+import { type KeptSeal, sealedAt } from './seal-log.ts';
 
 /** What the book needs from the bench. */
 export interface BookDesk {
@@ -75,7 +75,7 @@ export async function readRecords(
     try {
       const jws = await store.seal(job);
       const sealed = await sealedBy(jws);
-      if (jws !== null) seals.push({ job, seal: jws, sealedAt: sealed?.payload.sealedAt ?? '' });
+      if (jws !== null) seals.push({ job, seal: jws, sealedAt: sealedAt(jws) });
       if (jws !== null && !sealed)
         unreadable.push({ job, says: 'Its seal cannot be opened: it is not as it was set.' });
       const records = await store.read(job);

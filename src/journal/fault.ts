@@ -24,6 +24,8 @@ const sentences = {
     'The browser gives no keys to a page that is not secure: open the app by https, or on this device itself.',
   'key-unusable':
     "This device's signing key cannot be used: check the browser's storage permission, then open the app again.",
+  'log-not-written':
+    'The record is sealed and kept, but the log of seals could not be written: tap to try again, or open the record book.',
   'not-authorised': 'Only a supervisor may seal a bundle of records: have the supervisor sign.',
 } as const;
 

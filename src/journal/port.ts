@@ -9,6 +9,13 @@ export interface Head {
   readonly hash: string;
 }
 
+/** The seal of a job as it is kept. */
+export interface KeptJws {
+  readonly job: string;
+  /** Compact JWS. */
+  readonly jws: string;
+}
+
 /** Where journals are kept. Nothing is ever changed or removed through this port. */
 export interface JournalStore {
   /**
@@ -26,4 +33,6 @@ export interface JournalStore {
   /** Keeps the seal (compact JWS) of a finished job; a second seal for the same job is refused (`already-sealed`). */
   putSeal(job: string, jws: string): Promise<void>;
   seal(job: string): Promise<string | null>;
+  /** The seals of all jobs, in no order that means anything. */
+  seals(): Promise<KeptJws[]>;
 }

@@ -1,7 +1,7 @@
 import { promisifyRequest } from 'idb-keyval';
 import { Database, storageFault } from './database.dom.ts';
 import { JournalError } from './fault.ts';
-import type { Head, JournalStore } from './port.ts';
+import type { Head, JournalStore, KeptJws } from './port.ts';
 import type { JournalRecord } from './record.ts';
 import { FIRST_PREV } from './record.ts';
 
@@ -101,6 +101,17 @@ export class IdbJournalStore implements JournalStore {
       'readonly',
       async (first) => (await get<string>(first.transaction.objectStore(SEALS), job)) ?? null,
     );
+  }
+
+  async seals(): Promise<KeptJws[]> {
+    return await this.#apart.use('readonly', async (first) => {
+      const seals = first.transaction.objectStore(SEALS);
+      const [jobs, all] = await Promise.all([
+        promisifyRequest(seals.getAllKeys()),
+        promisifyRequest<string[]>(seals.getAll()),
+      ]);
+      return jobs.map((job, at) => ({ job: String(job), jws: all[at] ?? '' }));
+    });
   }
 
   /** Closes both connections; the next call opens fresh ones. */

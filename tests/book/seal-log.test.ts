@@ -1,5 +1,16 @@
+import { base64url } from 'jose';
 import { expect, test } from 'vitest';
-import { extended, type KeptSeal, logFaults, logTree, rewritten, rootCode } from '../../src/book/seal-log.ts';
+import { logAtSealing } from '../../src/bench/sealing.dom.ts';
+import {
+  extended,
+  type KeptSeal,
+  logFaults,
+  logTree,
+  rewritten,
+  rootCode,
+  sealedAt,
+} from '../../src/book/seal-log.ts';
+import { MemoryStore } from '../journal/memory-store.ts';
 
 const seal = (job: string, sealedAt: string): KeptSeal => ({ job, sealedAt, seal: `head.${job}.sig` });
 const first = seal('a', '2026-03-01T08:00:00.000Z');
@@ -29,4 +40,21 @@ test('a root seen before must be one of the past of the log', () => {
   expect(rewritten(log.slice(0, 1), seen)?.says).toContain('had 2 seals and has 1');
   expect(rewritten([...log.slice(1), ...log.slice(0, 1)], seen)?.code).toBe('log-rewritten');
   expect(rootCode(seen)).toMatch(/^2 · [0-9a-f]{4} [0-9a-f]{4} [0-9a-f]{4}$/);
+});
+
+test('the moment of a seal is read from it; what cannot be read has none', () => {
+  const jws = (payload: unknown) => `x.${base64url.encode(JSON.stringify(payload))}.y`;
+  expect(sealedAt(jws({ sealedAt: '2026-03-01T08:00:00.000Z' }))).toBe('2026-03-01T08:00:00.000Z');
+  for (const strange of ['', 'a.b.c', 'x.%%%.y', jws(null), jws({}), jws({ sealedAt: 7 })])
+    expect(sealedAt(strange)).toBe('');
+});
+
+test('a log that cannot even be fetched does not undo the seal: it is said, with what to do', async () => {
+  const said = await logAtSealing(new MemoryStore(), () => Promise.reject(new TypeError('gone')));
+  expect(said).toEqual({
+    code: null,
+    says: [
+      'The record is sealed and kept, but the log of seals could not be written: tap to try again, or open the record book.',
+    ],
+  });
 });

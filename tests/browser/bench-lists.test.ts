@@ -4,6 +4,7 @@ import type { Option } from '../../src/bench/parts/options.ts';
 import '../../src/bench/screens/choose-screen.ts';
 import '../../src/bench/screens/finish-screen.ts';
 import type { FinishScreen } from '../../src/bench/screens/finish-screen.ts';
+import type { LogSaid } from '../../src/bench/sealing.dom.ts';
 import '../../src/bench/screens/pedal-screen.ts';
 import type { PedalScreen } from '../../src/bench/screens/pedal-screen.ts';
 import '../../src/bench/screens/sign-on-screen.ts';
@@ -142,6 +143,42 @@ describe('the end of a job', () => {
     expect(drawn(inside(await end('complete', null)), 'footer')[0]).toContain('Sealing the record');
     const saved = inside(await end('complete', code, 'M-1-2026-11-25-0b0e4a52.holdfast.jsonl'));
     expect(drawn(saved, '[role=status]')).toEqual(['Saved as M-1-2026-11-25-0b0e4a52.holdfast.jsonl']);
+  });
+
+  const withLog = (log: LogSaid) =>
+    whole<FinishScreen>(
+      html`<hf-finish .machine=${'Machine 1'} .jobTitle=${'Sample'} .holds=${holds} .records=${42} .code=${code} .log=${log}></hf-finish>`,
+      'hf-finish',
+    );
+  const changed: LogSaid = {
+    code: '12 · 0123 4567 89ab',
+    says: [2, 5, 9].map((place) => `Seal ${place} of the log is gone: job ${place} was removed.`),
+  };
+
+  test('the code of the log of seals, and no warning when its past is as it was', async () => {
+    const root = inside(await withLog({ code: '12 · 0123 4567 89ab', says: [] }));
+    expect(drawn(root, '.root')).toEqual(['12 · 0123 4567 89ab']);
+    expect(drawn(root, '[role=alert]')).toEqual([]);
+  });
+
+  test('a log whose past was changed is said aloud; one that could not be written has no code', async () => {
+    const [alert] = drawn(inside(await withLog(changed)), '[role=alert]');
+    expect(alert).toContain('The past of the log of seals was changed');
+    expect(alert).toContain('Seal 2 of the log is gone');
+    expect(alert).toContain('And 1 more.');
+    const unwritten = inside(await withLog({ code: null, says: ['The log could not be written.'] }));
+    expect(drawn(unwritten, '.root')).toEqual([]);
+    expect(drawn(unwritten, '[role=alert]')).toEqual(['The log could not be written.']);
+  });
+
+  test.each(SIZES)('%i × %i: a changed log cuts nothing off', async (width, height) => {
+    await windowOf(width, height);
+    expect(unread(await withLog(changed))).toEqual([]);
+  });
+
+  test.each(THEMES)('a changed log is accessible, %s', async (theme) => {
+    useTheme(theme);
+    await chai(await withLog(changed)).to.be.accessible();
   });
 
   test('a job that was stopped says that nobody may ride, and looks otherwise', async () => {

@@ -165,6 +165,7 @@ describe('the record book over the real stores', () => {
       },
       remains: (job) => store.remains(job),
       seal: (job) => store.seal(job),
+      seals: () => store.seals(),
     };
     const book = await opened({ store: without });
     expect(says(book)).toContain(

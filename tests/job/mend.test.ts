@@ -18,6 +18,7 @@ async function running() {
     heads: () => store.heads(),
     putSeal: (job, jws) => store.putSeal(job, jws),
     seal: (job) => store.seal(job),
+    seals: () => store.seals(),
   };
   const runner = new Runner(state, { store: port, now: () => lastAt(state) + 1000 });
   const use = (next: JournalStore) => {

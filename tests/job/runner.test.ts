@@ -34,6 +34,7 @@ async function running(write: Write = (store, record) => store.append(record)) {
     remains: (job) => memory.remains(job),
     heads: () => memory.heads(),
     putSeal: (job, jws) => memory.putSeal(job, jws),
+    seals: () => memory.seals(),
     seal: (job) => memory.seal(job),
   };
   let at = NOON;

@@ -1,5 +1,5 @@
 import { JournalError } from '../../src/journal/fault.ts';
-import type { Head, JournalStore } from '../../src/journal/port.ts';
+import type { Head, JournalStore, KeptJws } from '../../src/journal/port.ts';
 import type { JournalRecord } from '../../src/journal/record.ts';
 import { FIRST_PREV } from '../../src/journal/record.ts';
 
@@ -40,5 +40,9 @@ export class MemoryStore implements JournalStore {
 
   async seal(job: string): Promise<string | null> {
     return this.#seals.get(job) ?? null;
+  }
+
+  async seals(): Promise<KeptJws[]> {
+    return [...this.#seals].map(([job, jws]) => ({ job, jws }));
   }
 }

@@ -83,6 +83,7 @@ export function storeContract(make: () => JournalStore | Promise<JournalStore>):
       await expect(store.putSeal(OTHER_JOB, 'd.e.f')).rejects.toEqual(sealed);
       expect(await store.seal(OTHER_JOB)).toBe('a.b.c');
       expect(await store.seal(record(0).job)).toBeNull();
+      expect(await store.seals()).toEqual([{ job: OTHER_JOB, jws: 'a.b.c' }]);
     });
   });
 }

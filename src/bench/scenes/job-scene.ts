@@ -8,6 +8,7 @@ import { saveFile, sealOf } from '../desk.dom.ts';
 import { JobDesk } from '../job-desk.ts';
 import { loadDrawings } from '../parts/drawing.ts';
 import type { Pages } from '../read-on.ts';
+import { type LogSaid, loadLog, logAtSealing } from '../sealing.dom.ts';
 import type { LivePhrase } from '../voice.ts';
 import '../screens/finish-screen.ts';
 import '../screens/job-screen.ts';
@@ -18,6 +19,8 @@ export class JobScene implements Scene {
   readonly #bench: Bench;
   readonly #job: JobDesk;
   #seal: string | null = null;
+  #sealing: Promise<void> | null = null;
+  #log: LogSaid | null = null;
   #saved: string | null = null;
   /** How often the list of hold points was turned on, at the end. */
   #page = 0;
@@ -31,7 +34,11 @@ export class JobScene implements Scene {
       () => bench.presses?.forget(),
     );
     // Before the job is shown and not during it: a tab left open over an update would not find them any more.
-    await loadDrawings().catch((error: unknown) => bench.fail(error));
+    // What cannot be fetched of the log is said when the record is sealed.
+    await Promise.all([
+      loadDrawings().catch((error: unknown) => bench.fail(error)),
+      loadLog().catch(() => undefined),
+    ]);
     history.replaceState(null, '', `#job=${job}`);
     return new JobScene(bench, desk);
   }
@@ -87,6 +94,8 @@ export class JobScene implements Scene {
 
   async #save(): Promise<void> {
     const { records } = this.#job.state;
+    // A log that could not be written is tried again with the seal.
+    if (!this.#log?.code) this.#bench.try(this.#again());
     const seal = await sealOf(this.#bench.desk, records);
     const opened = records[0];
     const machine = opened?.event.type === 'job.opened' ? opened.event.machine.id : 'machine';
@@ -96,8 +105,20 @@ export class JobScene implements Scene {
     this.#bench.redraw();
   }
 
+  /** Tries again what failed; one try at a time. */
+  async #again(): Promise<void> {
+    await this.#sealing?.catch(() => undefined);
+    if (this.#log?.code) return;
+    this.#sealing = this.#closeRecord();
+    await this.#sealing;
+  }
+
+  /** Seals the record and, in the same go, takes the seal into the log. Each is shown as soon as it stands. */
   async #closeRecord(): Promise<void> {
-    this.#seal = await sealOf(this.#bench.desk, this.#job.state.records);
+    const { desk } = this.#bench;
+    this.#seal = await sealOf(desk, this.#job.state.records);
+    this.#bench.redraw();
+    this.#log = await logAtSealing(desk.store);
     this.#bench.redraw();
   }
 
@@ -130,7 +151,10 @@ export class JobScene implements Scene {
 
   #finish(): TemplateResult {
     const { state, view } = this.#job;
-    if (this.#seal === null) this.#bench.try(this.#closeRecord());
+    if (!this.#sealing) {
+      this.#sealing = this.#closeRecord();
+      this.#bench.try(this.#sealing);
+    }
     const last = state.records.at(-1);
     const { followUp } = state.machine.definition.meta;
     return html`<hf-finish
@@ -141,6 +165,7 @@ export class JobScene implements Scene {
       .holds=${holdEvidence(state)}
       .records=${state.records.length}
       .code=${this.#seal && last ? shortCode(last.hash) : null}
+      .log=${this.#log}
       .saved=${this.#saved}
       .fault=${this.#bench.fault}
       .later=${view.outcome === 'complete' && followUp ? followUp.says : null}

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { HoldEvidence } from '../../job/story.ts';
 import { offerStyle } from '../parts/offers.ts';
+import type { LogSaid } from '../sealing.dom.ts';
 import { shared } from '../shared-style.ts';
 
 /** The end of a job: how it ended, each hold point with what opened it, and the seal that closes the record. */
@@ -12,6 +13,7 @@ export class FinishScreen extends LitElement {
     holds: { attribute: false },
     records: { type: Number },
     code: { type: String },
+    log: { attribute: false },
     saved: { type: String },
     fault: { type: String },
     later: { type: String },
@@ -24,6 +26,8 @@ export class FinishScreen extends LitElement {
   declare records: number;
   /** Short code of the sealed head, to be read out or written on the job card; null until it is sealed. */
   declare code: string | null;
+  /** The log of seals with this one in it; null until it is looked at. */
+  declare log: LogSaid | null;
   /** Name of the record file that was saved. */
   declare saved: string | null;
   declare fault: string | null;
@@ -46,6 +50,7 @@ export class FinishScreen extends LitElement {
       th, td { text-align: left; vertical-align: top; padding: 0.35em 1em 0.35em 0; border-bottom: 0.1em solid var(--rule); }
       th { font-weight: 700; width: 46%; }
       .code { font-family: "B612 Mono", monospace; font-size: calc(4 * var(--u)); font-weight: 700; letter-spacing: 0.06em; }
+      .root { font-family: "B612 Mono", monospace; font-weight: 700; letter-spacing: 0.04em; }
       footer { display: grid; gap: calc(1.2 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.4 * var(--u)); font-size: calc(2.3 * var(--u)); }
       .bad { color: var(--bad); font-weight: 700; }
       .after { font-weight: 700; }
@@ -60,6 +65,7 @@ export class FinishScreen extends LitElement {
     this.holds = [];
     this.records = 0;
     this.code = null;
+    this.log = null;
     this.saved = null;
     this.fault = null;
     this.later = null;
@@ -96,6 +102,7 @@ export class FinishScreen extends LitElement {
             ? html`<p>Sealed: ${this.records} records, code <span class="code">${this.code}</span></p>`
             : html`<p>Sealing the record …</p>`
         }
+        ${this.log ? this.#log(this.log) : nothing}
         ${this.saved ? html`<p role="status">Saved as ${this.saved}</p>` : nothing}
         ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
         <ul class="offers">
@@ -104,6 +111,18 @@ export class FinishScreen extends LitElement {
           <li><kbd>Esc</kbd><span>to the job shelf</span></li>
         </ul>
       </footer>`;
+  }
+
+  /** The code of the log belongs on paper too: it stands for every job that was sealed here so far. */
+  #log({ code, says }: LogSaid): TemplateResult {
+    return html`${code ? html`<p>Log of seals: <span class="root">${code}</span></p>` : nothing}
+      ${
+        says.length === 0
+          ? nothing
+          : html`<div class="bad" role="alert">${code ? html`<p>✕ The past of the log of seals was changed. Have the supervisor look in the record book.</p>` : nothing}
+              ${says.slice(0, 2).map((line) => html`<p>${line}</p>`)}
+              ${says.length > 2 ? html`<p>And ${says.length - 2} more.</p>` : nothing}</div>`
+      }`;
   }
 
   /** A list longer than its room is turned on by the hand that did the job: nobody has to scroll. */
