@@ -8,6 +8,7 @@ import { readClocks } from '../../src/bench/clock.dom.ts';
 import { benchPins, browserFiles, browserSettings, type Desk } from '../../src/bench/desk.dom.ts';
 import { openDevice } from '../../src/bench/device.dom.ts';
 import { offered } from '../../src/bench/offered.ts';
+import { drawingNames } from '../../src/bench/parts/drawing.ts';
 import { browserPublished } from '../../src/bench/published.dom.ts';
 import '../../src/bench/page.css';
 import { deviceKey } from '../../src/journal/keys.dom.ts';
@@ -288,6 +289,29 @@ describe('loading a procedure into a running bench', { timeout: 90_000 }, () => 
     expect(deep('section li').map(drawn).join(' ')).toContain(
       'Covers was “Nothing real: it exists for tests.”',
     );
+  });
+
+  test('a procedure that shows a drawing of another app is refused in a plain sentence; one of this app is taken', async () => {
+    await begin();
+    await desk.published.enrol({ kid: key.kid, name: 'Ada Sample', enrolledAt: NOON, enrolledBy: 'x' });
+    await toProcedures();
+    const [at = ''] = Object.keys(sample.states);
+    const state = sample.states[at] ?? {};
+    const showing = (drawing: string) =>
+      ({
+        ...sample,
+        states: { ...sample.states, [at]: { ...state, meta: { ...state.meta, drawing } } },
+      }) as Definition;
+    drop(await published(showing('elsewhere.svg')));
+    await until('the refusal', () =>
+      alerts().includes(
+        `This app has no drawing “elsewhere.svg”, which the station “${at}” shows: bring the`,
+      ),
+    );
+    expect(desk.published.kept).toEqual([]);
+    const [there = ''] = await drawingNames();
+    drop(await published(showing(there)));
+    await until('the revision', () => says().includes('Taken:'));
   });
 
   test('from an author who was withdrawn nothing more is taken, and what was taken stays', async () => {

@@ -131,6 +131,26 @@ describe('what is refused, with the reason', () => {
     expect(await codeOf(await sealedAfter(wider, proved(wider).certificate))).toBe('taken');
   });
 
+  test('a drawing that this app does not have, before anybody is asked to enrol its author', async () => {
+    const [at = ''] = Object.keys(sample.states);
+    const state = sample.states[at] ?? {};
+    const drawn = {
+      ...sample,
+      states: { ...sample.states, [at]: { ...state, meta: { ...state.meta, drawing: 'elsewhere.svg' } } },
+    } as Definition;
+    const content = JSON.stringify(await sealedAfter(drawn, proved(drawn).certificate));
+    const weigh = (drawings?: ReadonlySet<string>, enrolled: readonly string[] = []) =>
+      loadPublished(content, new Set(enrolled), drawings ? { drawings } : {});
+    const { refused } = await weigh(new Set(['chain.svg']));
+    expect(refused).toEqual({
+      code: 'drawing-unknown',
+      sentence: `This app has no drawing “elsewhere.svg”, which the station “${at}” shows: bring the app up to date, or ask the author for a revision without it.`,
+    });
+    expect((await weigh(new Set(['elsewhere.svg']), [key.kid])).refused).toBeUndefined();
+    // Where it is not known which drawings there are, none is missed.
+    expect((await weigh(undefined, [key.kid])).refused).toBeUndefined();
+  });
+
   test('an author whose key is not enrolled; their key is shown, so that it can be', async () => {
     const loaded = await load(text, [other.kid]);
     expect(loaded.refused?.code).toBe('author-unknown');

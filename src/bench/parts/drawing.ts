@@ -8,6 +8,12 @@ export async function loadDrawings(): Promise<void> {
   if (drawings.size === 0) ({ drawings } = await import('./drawings.ts'));
 }
 
+/** File names of the drawings that this app has. */
+export async function drawingNames(): Promise<ReadonlySet<string>> {
+  await loadDrawings();
+  return new Set(drawings.keys());
+}
+
 /** A drawing of ours, set into the page so that it takes the page's colours. Its text comes from our own files only. */
 export function drawing(name: string | null): TemplateResult | typeof nothing {
   const text = name === null ? undefined : drawings.get(name);

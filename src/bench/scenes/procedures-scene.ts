@@ -3,6 +3,7 @@ import { shortCode } from '../../job/story.ts';
 import { loadPublished } from '../../journal/published.ts';
 import { revisionHash } from '../../procedure/proof/certificate.ts';
 import { takenBy } from '../../procedure/publish/published.ts';
+import { drawingNames } from '../parts/drawing.ts';
 import type { Option } from '../parts/options.ts';
 import type { ProcedureDropScreen } from '../screens/procedure-drop-screen.ts';
 import '../screens/procedure-drop-screen.ts';
@@ -81,7 +82,7 @@ export async function loadFile(bench: Bench, file: Blob): Promise<void> {
   const { published } = bench.desk;
   const content = await file.text();
   const enrolled = new Set(published.authors.map(({ kid }) => kid));
-  const loaded = await loadPublished(content, enrolled);
+  const loaded = await loadPublished(content, enrolled, { drawings: await drawingNames() });
   if (loaded.refused) {
     const { refused, author } = loaded;
     if (refused.code !== 'author-unknown' || !author) throw new Error(refused.sentence);

@@ -49,6 +49,8 @@ const sentences = {
   tampered: (d: Details) =>
     `The file was changed after it was published (${d.what}): ask the author for it again.`,
   unproved: (d: Details) => `The procedure cannot be proved: ${d.where}: ${d.says}`,
+  'drawing-unknown': (d: Details) =>
+    `This app has no drawing “${d.name}”, which the station “${d.where}” shows: bring the app up to date, or ask the author for a revision without it.`,
   'author-unknown': (d: Details) =>
     `The key of “${d.who}” is not enrolled on this bench: a supervisor has to enrol it first.`,
   'revision-taken': (d: Details) =>
@@ -132,14 +134,24 @@ export type Weighed =
   | { readonly revision: Revision; readonly refused?: never }
   | { readonly revision?: never; readonly refused: PublishRefusal };
 
+/** The first station that shows a drawing which is not there; null when all are, or when it is not known which there are. */
+function withoutDrawing({ states }: Definition, drawings: ReadonlySet<string> | undefined) {
+  for (const [where, { meta }] of Object.entries(states)) {
+    const name = meta?.drawing;
+    if (drawings && name !== undefined && !drawings.has(name))
+      return refusePublished('drawing-unknown', { name, where });
+  }
+  return null;
+}
+
 /**
- * Holds a file against what its author sealed, and proves it again: hash, identity, proof, and last whether the
- * certificate in it is the one that the proof gives.
+ * Holds a file against what its author sealed, and proves it again: hash, identity, proof, whether the certificate in it
+ * is the one that the proof gives, and last whether every drawing that it names is there.
  */
 export function weighPublished(
   file: PublishedFile,
   sealed: PublishedSeal,
-  options: CheckOptions = {},
+  { drawings, ...options }: CheckOptions = {},
 ): Weighed {
   const tampered = (what: string): Weighed => ({ refused: refusePublished('tampered', { what }) });
   if (revisionHash(file.definition) !== sealed.hash)
@@ -158,7 +170,8 @@ export function weighPublished(
   if (!canonicalEqual(file.certificate, revision.certificate)) {
     return tampered('its certificate is not the one that its proof gives');
   }
-  return { revision };
+  const lacking = withoutDrawing(revision.definition, drawings);
+  return lacking ? { refused: lacking } : { revision };
 }
 
 /** A published revision never changes: the same id and revision with another hash is refused. */
