@@ -13,9 +13,11 @@ import type { GaugeLine } from '../press/serial.dom.ts';
 import type { Attachment } from '../procedure/events.ts';
 import type { Speaker } from '../say/speaker.dom.ts';
 import type { Device } from './device.dom.ts';
+import { AS_DELIVERED, type VoiceSetUp } from './ear-state.ts';
 import type { BenchOffice } from './office.dom.ts';
 import type { Reading } from './optics.ts';
 import type { PublishedShelf } from './published.dom.ts';
+import type { ShutOutWhy } from './shut-out.ts';
 import type { Theme } from './type-tokens.ts';
 
 /** Everything outside the screens that they need, put together once in `main.ts`. */
@@ -32,6 +34,8 @@ export interface Desk {
   readonly device: Device;
   /** The office of a workshop with several benches, where there is one. */
   readonly office?: BenchOffice;
+  /** Whom the office shut out; absent: nobody. */
+  readonly shutOut?: ShutOutWhy;
   readonly app: string;
   /** Time of the bench, ms since 1970. */
   now(): number;
@@ -58,6 +62,9 @@ export interface Settings {
   /** Does this bench listen? The sound never leaves the device. */
   voice(): Promise<boolean>;
   keepVoice(on: boolean): Promise<void>;
+  /** Which engine listens, and the call word. */
+  voiceSetUp(): Promise<VoiceSetUp>;
+  keepVoiceSetUp(setUp: VoiceSetUp): Promise<void>;
   theme(): Promise<Theme>;
   keepTheme(theme: Theme): Promise<void>;
 }
@@ -75,6 +82,8 @@ export function browserSettings(name = 'holdfast'): Settings {
     keepReading: (reading) => set('reading', reading, store),
     voice: async () => (await get<boolean>('voice', store)) ?? false,
     keepVoice: (on) => set('voice', on, store),
+    voiceSetUp: async () => (await get<VoiceSetUp>('voice-set-up', store)) ?? AS_DELIVERED,
+    keepVoiceSetUp: (setUp) => set('voice-set-up', setUp, store),
     theme: async () => (await get<Theme>('theme', store)) ?? 'auto',
     keepTheme: (theme) => set('theme', theme, store),
   };

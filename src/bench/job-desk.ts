@@ -33,9 +33,10 @@ import type { Desk } from './desk.dom.ts';
 import { sureness } from './ear-state.ts';
 import { pictureInWords } from './parts/picture.ts';
 import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
+import { mayGive, pauseFor } from './shut-out.ts';
 import { askedAfter, type Capture, nextInTalk, type TalkNext } from './talk.ts';
 import { meaningOf } from './typed.ts';
-import { heardAt, type LivePhrase, livePhrases, TOO_LOUD } from './voice.ts';
+import { heardAt, type LivePhrase, livePhrases, READ_ON, TAP, TOO_LOUD, wordsSpoken } from './voice.ts';
 import { visitedStations, whySpoken, workerOf } from './whereabouts.ts';
 
 /**
@@ -61,6 +62,8 @@ export class JobDesk implements ReactiveController {
   fault: string | null = null;
   view: StationView;
   worker: string;
+  /** How a voice note is recorded here. */
+  recordVoice: () => Promise<Blob> = recordVoice;
   /** Resolves when every gesture given so far has been written down or refused. */
   idle: Promise<unknown> = Promise.resolve();
 
@@ -180,15 +183,20 @@ export class JobDesk implements ReactiveController {
     this.#desk.speaker.say(back ? spokenReturn(back) : spokenAt(this.view));
   }
 
-  /** Nobody has done anything here for long: the bench pauses the job by itself and says so. */
+  /** The pause that the bench makes by itself: nobody has done anything here for long, or the worker was shut out. */
+  get #pauseDue() {
+    const due = () => pauseDue(this.state, this.#inputAt, this.now) ?? pauseFor(this.state, this.#shutOut);
+    return this.readOnly ? null : due();
+  }
+
   async #pauseIfLeft(): Promise<void> {
-    const pause = this.readOnly ? null : pauseDue(this.state, this.#inputAt, this.now);
+    const pause = this.#pauseDue;
     if (pause) await this.#runner.dispatch(pause, { by: this.worker, via: 'clock' });
   }
 
   /** True when the job was left for long: what was pressed or said just now was not meant for what stood there then. */
   #wasLeft(): boolean {
-    if (this.readOnly || !pauseDue(this.state, this.#inputAt, this.now)) return false;
+    if (!this.#pauseDue) return false;
     this.idle = this.#pauseIfLeft().catch((error: unknown) => this.#failed(error));
     return true;
   }
@@ -216,6 +224,8 @@ export class JobDesk implements ReactiveController {
 
   /** A person showed who they are: the journal says so, and a conversation that waited for it goes on. */
   async #showed(person: string, how: SignOnWay): Promise<void> {
+    const why = this.#shutOut(person);
+    if (why !== null) throw new Error(why);
     const talk = this.console.talk && { ...this.console.talk, person };
     await this.signedOn(person, how);
     if (this.view.hold?.awaitingFor) this.console = { ...this.console, witness: person };
@@ -227,10 +237,11 @@ export class JobDesk implements ReactiveController {
   }
 
   /** A photo or voice note for the trouble that is open: kept on the device, its hash in the journal. */
-  async #capture(what: Capture): Promise<void> {
-    const file = what === 'photo' ? await takePhoto() : await recordVoice();
+  async #capture(what: Capture, via: Via): Promise<void> {
+    this.#desk.speaker.hush();
+    const file = what === 'photo' ? await takePhoto() : await this.recordVoice();
     const kept = await this.#desk.files.keep(file);
-    this.#dispatch({ kind: 'event', event: { type: 'attach', kind: what, ...kept } }, 'touch');
+    this.#dispatch({ kind: 'event', event: { type: 'attach', kind: what, ...kept } }, via);
   }
 
   /** One gesture of the hand or foot. Returns true when the person wants to leave the job. */
@@ -255,7 +266,7 @@ export class JobDesk implements ReactiveController {
 
   /** What may be said now. */
   get phrases(): readonly LivePhrase[] {
-    return this.readOnly ? [] : livePhrases(this.console, this.#around());
+    return this.readOnly ? [] : livePhrases(this.console, this.#around(), this.pages);
   }
 
   /** A phrase that was heard, `speechToNoise` dB over the noise. Returns true when the person wants to leave the job. */
@@ -272,7 +283,8 @@ export class JobDesk implements ReactiveController {
     this.#desk.speaker.hush();
     const { phrase: text, score, runnerUp, runnerUpScore } = heard;
     const said = { text, kind, score: sureness(score), runnerUp, runnerUpScore: sureness(runnerUpScore) };
-    return this.#take(null, heardAt(this.console, said, this.#around()), 'voice');
+    const tap = text === READ_ON ? TAP : null;
+    return this.#take(tap, heardAt(this.console, said, this.#around()), 'voice');
   }
 
   /** A job that another window writes to: it can be read, left, or deliberately taken over. */
@@ -284,6 +296,8 @@ export class JobDesk implements ReactiveController {
     }
     return gesture.kind === 'escape';
   }
+
+  #shutOut = (person: string): string | null => this.#desk.shutOut?.(person) ?? null;
 
   #failed(error: unknown): void {
     this.fault = error instanceof Error ? error.message : String(error);
@@ -334,7 +348,7 @@ export class JobDesk implements ReactiveController {
         this.idle = this.#signOn(effect.person, effect.pin).catch((error: unknown) => this.#failed(error));
         return false;
       case 'capture':
-        this.#capture(effect.what).catch((error: unknown) => this.#failed(error));
+        this.#capture(effect.what, via).catch((error: unknown) => this.#failed(error));
         return false;
       case 'hush':
         return false;
@@ -346,7 +360,8 @@ export class JobDesk implements ReactiveController {
   #dispatch(effect: Extract<Effect, { kind: 'event' }>, via: Via): void {
     const who = { by: effect.by ?? this.worker, via };
     const { first, event } = effect;
-    const before = first ? this.#runner.dispatch(first, who) : Promise.resolve();
+    const allowed = mayGive(this.#shutOut, who.by, event);
+    const before = allowed.then(() => first && this.#runner.dispatch(first, who));
     this.idle = before
       .then(() => this.#runner.dispatch(event, who))
       .then(
@@ -398,7 +413,7 @@ export class JobDesk implements ReactiveController {
       case 'picture':
         return [pictureInWords(view) ?? 'There is no drawing for this station.'];
       case 'words':
-        return [];
+        return wordsSpoken(livePhrases(freshConsole, this.#around()));
     }
   }
 

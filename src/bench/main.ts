@@ -10,6 +10,7 @@ import { openDevice } from './device.dom.ts';
 import { offered } from './offered.ts';
 import { BenchOffice } from './office.dom.ts';
 import { browserPublished } from './published.dom.ts';
+import { shutOutWhy } from './shut-out.ts';
 
 declare const __APP_VERSION__: string;
 
@@ -40,7 +41,15 @@ const desk: Desk = {
   clocks: readClocks,
   newId: () => crypto.randomUUID(),
   key: () => deviceKey(),
+  shutOut: (person) => shutOutWhy(app.workshop, desk.office?.status?.shutOut ?? null)(person),
 };
+
+/** Fetched when somebody was shut out, and not before. */
+async function pauseTheirs(): Promise<void> {
+  if (!app.workshop?.shutOut?.length && !desk.office?.status?.shutOut) return;
+  const { pauseShutOut } = await import('./shut-out.dom.ts');
+  await pauseShutOut(desk);
+}
 
 app.desk = desk;
 const { hash } = location;
@@ -49,12 +58,18 @@ desk.office?.begin(hash, {
   store: desk.store,
   key: desk.key,
   now: () => Date.now(),
+  files: desk.files,
+  shelf: async () => (await import('./office-shelf.dom.ts')).officeShelf(desk),
   async keepWorkshop(workshop) {
     await desk.settings.keepWorkshop(workshop);
     const first = app.workshop === null;
     app.workshop = workshop;
-    if (first) await app.toShelf();
+    await pauseTheirs();
+    if (first || app.atRest) await app.toShelf();
   },
-  changed: () => app.redraw(),
+  changed() {
+    app.redraw();
+    if (desk.office?.status?.shutOut) app.try(pauseTheirs());
+  },
   fail: (error) => app.fail(error),
 });

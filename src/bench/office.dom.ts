@@ -1,7 +1,9 @@
 import type { Workshop } from '../job/workshop.ts';
 import type { JournalStore } from '../journal/port.ts';
 import type { SigningKey } from '../journal/seal.ts';
+import type { ReadsFiles } from '../sync/files.ts';
 import type { LinkStatus, OfficeLink } from '../sync/link.dom.ts';
+import type { TakesProcedures } from '../sync/round.ts';
 
 const JOINED = 'holdfast-office';
 
@@ -9,7 +11,10 @@ export interface OfficePorts {
   readonly store: JournalStore;
   key(): Promise<SigningKey>;
   now(): number;
+  readonly files: ReadsFiles;
   keepWorkshop(workshop: Workshop): Promise<void>;
+  /** Where procedures of the office go; fetched only when there is an office. */
+  shelf(): Promise<TakesProcedures>;
   changed(): void;
   fail(error: unknown): void;
 }
@@ -39,9 +44,10 @@ export class BenchOffice {
     if (invitation) history.replaceState(null, '', location.pathname);
     try {
       const { OfficeLink } = await import('../sync/link.dom.ts');
+      const all = { ...ports, shelf: await ports.shelf() };
       this.#link =
-        (before ? await OfficeLink.open(ports) : null) ??
-        (invitation ? await OfficeLink.join(ports, invitation.code, invitation.name) : null);
+        (before ? await OfficeLink.open(all) : null) ??
+        (invitation ? await OfficeLink.join(all, invitation.code, invitation.name) : null);
       if (!this.#link) return;
       localStorage.setItem(JOINED, 'yes');
       this.#link.start();
@@ -63,9 +69,11 @@ export class BenchOffice {
   get line(): string | null {
     const { status } = this;
     if (!status) return null;
-    const { complaints, waiting, reached } = status;
+    const { complaints, waiting, unfiled, reached, shutOut } = status;
+    if (shutOut !== null) return shutOut;
     if (complaints.length > 0) return `${complaints.length} things for the supervisor to look at`;
     if (waiting > 0) return `${waiting} records wait${reached ? '' : ': the office does not answer'}`;
+    if (unfiled > 0) return `photos or voice notes of ${unfiled} jobs wait`;
     return reached ? `everything is confirmed, as ${status.name}` : 'not reached yet';
   }
 

@@ -53,7 +53,11 @@ export function nextQuestion(
     return {
       heading: 'Who does the work?',
       lead: `${order.procedure.title} · ${order.card.says}`,
-      options: people.map(({ name, role }) => ({ text: name, detail: role })),
+      options: people.map(({ id, name, role }) => ({
+        ...(workshop.shutOut?.includes(id) ? { mark: '✕ shut out:' } : {}),
+        text: name,
+        detail: role,
+      })),
       take: (index) => ({ ...order, person: people[index] ?? null }),
     };
   }

@@ -1,9 +1,9 @@
 import { sql } from 'kysely';
 import { fromMoment, toMoment } from '../journal/moment.ts';
 import { OfficeError } from '../sync/fault.ts';
-import { wilson } from '../trade/percentile.ts';
 import type { Db } from './db/engine.ts';
-import type { BookPage, BookRow, Filter, FirstPassRow, LiveRow, StayRow } from './page/wire.ts';
+import { fileCounts } from './files.ts';
+import type { BookPage, BookRow, Filter, LiveRow } from './page/wire.ts';
 
 const DAY_MS = 86_400_000;
 
@@ -90,7 +90,9 @@ function selected(db: Db, filter: Filter) {
   if (filter.procedure) query = query.where('definition.id', '=', filter.procedure);
   if (filter.outcome) query = query.where('job.outcome', '=', filter.outcome);
   if (filter.odd)
-    query = query.where((e) => e.or([e('job.disputed', '=', true), e('job.findings', 'is not', null)]));
+    query = query.where((e) =>
+      e.or([e('job.disputed', '=', true), e('job.shut_out', '=', true), e('job.findings', 'is not', null)]),
+    );
   for (const word of (filter.text ?? '')
     .split(/\s+/)
     .filter((one) => one !== '')
@@ -124,7 +126,8 @@ export async function bookPage(db: Db, filter: Filter, after: string | null, lim
       'job.outcome',
       'job.count',
     ])
-    .select(['job.opened_at', 'job.last_at', 'job.seal', 'job.findings', 'job.disputed', 'job.head'])
+    .select(['job.opened_at', 'job.last_at', 'job.seal', 'job.findings', 'job.disputed', 'job.shut_out'])
+    .select('job.head')
     .orderBy('job.last_at', 'desc')
     .orderBy('job.job', 'desc')
     .limit(limit + 1);
@@ -133,6 +136,10 @@ export async function bookPage(db: Db, filter: Filter, after: string | null, lim
   const rows = await query.execute();
   const shown = rows.slice(0, limit);
   const last = shown[shown.length - 1];
+  const files = await fileCounts(
+    db,
+    shown.map(({ job }) => job),
+  );
   return {
     rows: shown.map(
       (row): BookRow => ({
@@ -155,73 +162,13 @@ export async function bookPage(db: Db, filter: Filter, after: string | null, lim
             ? []
             : (JSON.parse(row.findings) as { says: string }[]).map(({ says }) => says),
         disputed: row.disputed,
+        shutOut: row.shut_out,
+        files: files.get(row.job)?.named ?? 0,
+        filesHere: files.get(row.job)?.here ?? 0,
       }),
     ),
     next: rows.length > limit && last ? cursorOf(last) : null,
   };
-}
-
-/** First-pass rates of the hold points of jobs that closed in this span, with Wilson limits, 95 %. */
-export async function firstPass(db: Db, filter: Filter): Promise<FirstPassRow[]> {
-  const { from, to } = span(filter);
-  let query = db
-    .selectFrom('first_pass')
-    .select(['procedure', 'station'])
-    .select((e) => [
-      e.fn.max('says').as('says'),
-      e.fn.countAll<number>().as('jobs'),
-      e.fn.countAll<number>().filterWhere('what', '=', 'passed').as('passed'),
-      e.fn.countAll<number>().filterWhere('what', '=', 'conceded').as('conceded'),
-    ])
-    .where('closed_at', '>=', from)
-    .where('closed_at', '<', to)
-    .groupBy(['procedure', 'station'])
-    .orderBy('procedure')
-    .orderBy('station');
-  if (filter.procedure) query = query.where('procedure', '=', filter.procedure);
-  const rows = await query.execute();
-  return rows.map((row) => ({ ...row, limits: wilson(row.passed, row.jobs) }));
-}
-
-/** How the share of holds passed at first went from week to week: ms since 1970 of each week's beginning, share. */
-export async function firstPassWeeks(
-  db: Db,
-  filter: Filter,
-): Promise<{ week: number; jobs: number; passed: number }[]> {
-  const { from, to } = span(filter);
-  // Weeks of seven days from Monday 5 January 1970 on.
-  const week = sql<number>`((closed_at - 345600000) / 604800000) * 604800000 + 345600000`;
-  let query = db
-    .selectFrom('first_pass')
-    .select(week.as('week'))
-    .select((e) => [
-      e.fn.countAll<number>().as('jobs'),
-      e.fn.countAll<number>().filterWhere('what', '=', 'passed').as('passed'),
-    ])
-    .where('closed_at', '>=', from)
-    .where('closed_at', '<', to)
-    .groupBy(week)
-    .orderBy(week);
-  if (filter.procedure) query = query.where('procedure', '=', filter.procedure);
-  return query.execute();
-}
-
-/** Median and 80th percentile (linear interpolation, Hyndman and Fan type 7) of the time at each station. */
-export async function stays(db: Db, filter: Filter): Promise<StayRow[]> {
-  const { from, to } = span(filter);
-  let query = db
-    .selectFrom('stay')
-    .select(['procedure', 'station'])
-    .select((e) => [e.fn.max('says').as('says'), e.fn.countAll<number>().as('jobs')])
-    .select(sql<number>`percentile_cont(0.5) within group (order by ms)`.as('median'))
-    .select(sql<number>`percentile_cont(0.8) within group (order by ms)`.as('p80'))
-    .where('closed_at', '>=', from)
-    .where('closed_at', '<', to)
-    .groupBy(['procedure', 'station'])
-    .orderBy('procedure')
-    .orderBy('station');
-  if (filter.procedure) query = query.where('procedure', '=', filter.procedure);
-  return query.execute();
 }
 
 /** What is kept of a job's disputes: both sides. */

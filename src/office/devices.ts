@@ -12,6 +12,7 @@ export interface Device {
   readonly kind: DeviceKind;
   readonly name: string;
   readonly revokedAt: number | null;
+  readonly revokedWhy: string | null;
 }
 
 /** How long an enrolment code is good for, ms. */
@@ -44,7 +45,14 @@ export class Devices {
     if (held && this.#now() - held.at < HELD_MS) return held.device;
     const row = await this.#db.selectFrom('device').selectAll().where('kid', '=', kid).executeTakeFirst();
     const device = row
-      ? { id: row.id, kid, kind: row.kind, name: row.name, revokedAt: row.revoked_at }
+      ? {
+          id: row.id,
+          kid,
+          kind: row.kind,
+          name: row.name,
+          revokedAt: row.revoked_at,
+          revokedWhy: row.revoked_why,
+        }
       : null;
     // Strangers are not remembered: they could be any number.
     if (device) this.#held.set(kid, { device, at: this.#now() });
@@ -92,7 +100,14 @@ export class Devices {
             .where('id', '=', row.used_by)
             .executeTakeFirst();
           if (before?.kid !== kid || before.revoked_at !== null) throw new OfficeError('code-wrong');
-          return { id: before.id, kid, kind: before.kind, name: before.name, revokedAt: null };
+          return {
+            id: before.id,
+            kid,
+            kind: before.kind,
+            name: before.name,
+            revokedAt: null,
+            revokedWhy: null,
+          };
         }
         const { id } = await db
           .insertInto('device')
@@ -110,7 +125,7 @@ export class Devices {
           .returning('id')
           .executeTakeFirstOrThrow();
         await db.updateTable('code').set({ used_by: id }).where('hash', '=', hash).execute();
-        return { id, kid, kind: row.kind, name, revokedAt: null };
+        return { id, kid, kind: row.kind, name, revokedAt: null, revokedWhy: null };
       });
       this.#held.delete(kid);
       return device;

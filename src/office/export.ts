@@ -1,14 +1,16 @@
 import { Zip, ZipDeflate, ZipPassThrough } from 'fflate';
+import { endingOf } from '../book/bundle.ts';
 import { toCsv } from '../book/csv.ts';
 import { canonicalText } from '../journal/canonical.ts';
 import { RECORD_FILE_END } from '../journal/file.ts';
 import { OfficeError } from '../sync/fault.ts';
 import { bookPage } from './book.ts';
 import type { Db } from './db/engine.ts';
+import { fileBytes, filesOf } from './files.ts';
 import type { BookRow, Filter } from './page/wire.ts';
 import { recordTexts } from './records.ts';
 
-/** Most record files in one archive: its format counts no further than 65,535. */
+/** Most files in one archive: its format counts no further than 65,535. */
 export const MOST_FILES = 50_000;
 
 /** Jobs of a date range, a page at a time: what is in memory does not grow with the range. */
@@ -63,7 +65,10 @@ export async function* linesOf(db: Db, filter: Filter): AsyncGenerator<string> {
   for await (const row of jobsIn(db, filter)) yield* fileOf(db, row.job);
 }
 
-/** An archive with one record file a job, each of which `npm run verify` takes as it is. */
+/**
+ * An archive with one record file a job, each of which `npm run verify` takes as it is, and in `attachments` the photos and
+ * voice notes that are here, named by the SHA-256 of their bytes as the records name them.
+ */
 export async function* zipOf(db: Db, filter: Filter): AsyncGenerator<Uint8Array> {
   const made: Uint8Array[] = [];
   const zip = new Zip((error, data) => {
@@ -71,6 +76,7 @@ export async function* zipOf(db: Db, filter: Filter): AsyncGenerator<Uint8Array>
     made.push(data);
   });
   const encoder = new TextEncoder();
+  const taken = new Set<string>();
   let files = 0;
   for await (const row of jobsIn(db, filter)) {
     if (++files > MOST_FILES) throw new OfficeError('too-large', { files: MOST_FILES });
@@ -82,6 +88,20 @@ export async function* zipOf(db: Db, filter: Filter): AsyncGenerator<Uint8Array>
     }
     file.push(new Uint8Array(), true);
     yield* made.splice(0);
+    for (const { sha256, media, here } of row.filesHere > 0 ? await filesOf(db, row.job) : []) {
+      // Photos and sound are packed already; one file that two jobs name is there once.
+      if (!here || taken.has(sha256)) continue;
+      taken.add(sha256);
+      if (++files > MOST_FILES) throw new OfficeError('too-large', { files: MOST_FILES });
+      const attached = new ZipPassThrough(`attachments/${sha256}.${endingOf(media)}`);
+      zip.add(attached);
+      for await (const bytes of fileBytes(db, sha256)) {
+        attached.push(bytes);
+        yield* made.splice(0);
+      }
+      attached.push(new Uint8Array(), true);
+      yield* made.splice(0);
+    }
   }
   if (files === 0) {
     const note = new ZipPassThrough('no-jobs.txt');

@@ -88,18 +88,18 @@ export class Rates {
     this.#now = now;
   }
 
-  /** Throws `too-many`, with how many seconds to wait, when this asker comes too often. */
-  take(asker: string): void {
+  /** Throws `too-many`, with how many seconds to wait, when this asker comes too often, or brings too much. */
+  take(asker: string, amount = 1): void {
     const now = this.#now();
     const { burst, perSecond } = this.#rate;
     const bucket = this.#buckets.get(asker) ?? { left: burst, at: now };
     const left = Math.min(burst, bucket.left + ((now - bucket.at) / 1000) * perSecond);
     if (this.#buckets.size > 10_000) this.#forget(now);
-    if (left < 1) {
+    if (left < amount) {
       this.#buckets.set(asker, { left, at: now });
-      throw new OfficeError('too-many', { seconds: Math.ceil((1 - left) / perSecond) });
+      throw new OfficeError('too-many', { seconds: Math.ceil((amount - left) / perSecond) });
     }
-    this.#buckets.set(asker, { left: left - 1, at: now });
+    this.#buckets.set(asker, { left: left - amount, at: now });
   }
 
   #forget(now: number): void {

@@ -8,10 +8,13 @@ import type { Confirmed } from '../sync/wire.ts';
 import type { Db } from './db/engine.ts';
 import type { JobTable } from './db/schema.ts';
 import type { Definitions, KnownDefinition } from './definitions.ts';
+import { nameFiles } from './files.ts';
 import { type Followed, type Following, follow, standOf, walkOf } from './follow.ts';
 import { sha256 } from './hash.ts';
 import { type Batch, type Line, readBatch } from './lines.ts';
+import { workedShutOut } from './people.ts';
 import { keptLines } from './records.ts';
+import { MOST_STAY_MS, touchWeek } from './weeks.ts';
 
 export interface IngestPorts {
   readonly db: Db;
@@ -95,6 +98,7 @@ async function take(
   const followed = await followOn(ports, row, fresh);
   const last = fresh[fresh.length - 1] ?? first;
   await insertRecords(db, fresh, device);
+  await nameFiles(db, fresh);
   const open = followed.now.outcome === 'open';
   const findings = open ? followed.findings : [...followed.findings, ...secondLook(followed)];
   const stand = standOf(followed);
@@ -106,6 +110,7 @@ async function take(
       head: last.record.hash,
       last_at: last.at,
       got_at: ports.now(),
+      shut_out: row.shut_out || (await workedShutOut(db, fresh)),
       findings: findings.length === 0 ? null : JSON.stringify(findings),
     })
     .where('job', '=', job)
@@ -150,6 +155,7 @@ async function openJob(
       fence: 1,
       findings: null,
       disputed: false,
+      shut_out: false,
       seal: null,
       sealed_at: null,
     })
@@ -250,6 +256,7 @@ async function insertRecords(db: Db, lines: readonly Line[], device: number): Pr
 
 /** What the charts are made of, worked out once when a job closes. */
 async function keepFigures(db: Db, job: string, followed: Followed, closedAt: number): Promise<void> {
+  await touchWeek(db, closedAt);
   const walk = walkOf(followed);
   const { definition } = walk;
   const common = (station: string) => ({
@@ -271,7 +278,10 @@ async function keepFigures(db: Db, job: string, followed: Followed, closedAt: nu
   // Only jobs that were done to the end say how long a station takes.
   const stays =
     followed.now.outcome === 'complete'
-      ? [...timesOf(walk).stations].map(([station, ms]) => ({ ...common(station), ms }))
+      ? [...timesOf(walk).stations].map(([station, ms]) => ({
+          ...common(station),
+          ms: Math.min(Math.round(ms), MOST_STAY_MS),
+        }))
       : [];
   if (stays.length > 0)
     await db

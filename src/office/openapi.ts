@@ -1,5 +1,5 @@
 import { OFFICE_CODES, type OfficeCode, sentenceOf, statusOf } from '../sync/fault.ts';
-import { API, MOST_RECORDS } from '../sync/wire.ts';
+import { API, FILE_MEDIA, FILE_PART, MOST_RECORDS } from '../sync/wire.ts';
 import type { Route } from './route.ts';
 
 const ANY: readonly OfficeCode[] = ['bad-request', 'too-large', 'office-fault', 'database-away'];
@@ -12,7 +12,8 @@ const ENROLLED: readonly OfficeCode[] = ['key-unknown', 'key-revoked', 'not-allo
 export function refusalsOf({ rights, refusals, body }: Route): OfficeCode[] {
   const signed = rights === 'anyone' ? [] : SIGNED;
   const enrolled = rights === 'anyone' || rights === 'enrolling' ? [] : ENROLLED;
-  const withBody: OfficeCode[] = body === undefined ? [] : ['not-json', 'wrong-type'];
+  const withBody: OfficeCode[] =
+    body === undefined ? [] : body === 'file' ? ['wrong-type'] : ['not-json', 'wrong-type'];
   const writing: OfficeCode[] = body === undefined ? [] : ['storage-full'];
   return [...new Set([...ANY, ...signed, ...enrolled, ...withBody, ...writing, ...refusals])];
 }
@@ -50,6 +51,12 @@ function parametersOf({ params, query }: Route) {
 
 function bodyOf({ body }: Route) {
   if (body === undefined) return {};
+  if (body === 'file') {
+    const schema = { type: 'string', format: 'binary', maxLength: FILE_PART };
+    const description = `${FILE_PART} bytes of the file, fewer only in its last part; not compressed.`;
+    const content = Object.fromEntries(FILE_MEDIA.map((media) => [media, { schema }]));
+    return { requestBody: { required: true, description, content } };
+  }
   const content =
     body === 'records'
       ? {

@@ -14,8 +14,10 @@ export interface Question {
   readonly signer: Signer;
   readonly params: Readonly<Record<string, string>>;
   readonly query: Readonly<Record<string, string | number | boolean | undefined>>;
-  /** JSON that fits the route's schema, or the text of record lines. */
+  /** JSON that fits the route's schema, the text of record lines, or the bytes of a file. */
   readonly body: unknown;
+  /** Media type of the body, small letters, without parameters. */
+  readonly media: string;
 }
 
 /** An answer that is not one JSON value. */
@@ -39,8 +41,8 @@ export interface Route {
   readonly rights: Rights;
   readonly params?: JSONSchemaType;
   readonly query?: JSONSchemaType;
-  /** `records`: JSON lines as in a record file. */
-  readonly body?: JSONSchemaType | 'records';
+  /** `records`: JSON lines as in a record file; `file`: a part of a photo or voice note, as it is. */
+  readonly body?: JSONSchemaType | 'records' | 'file';
   /** What a good answer is, in words, and its media type where that is not JSON. */
   readonly gives: { readonly says: string; readonly type?: string };
   /** Refusals that this question can meet, besides those that any can. */

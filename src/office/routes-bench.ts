@@ -1,7 +1,10 @@
 import { toMoment } from '../journal/moment.ts';
 import { signData } from '../journal/seal.ts';
 import { OfficeError } from '../sync/fault.ts';
-import { type Enrolled, MOST_HEADS, type MyHead, type SignedRoot } from '../sync/wire.ts';
+import { type Enrolled, MOST_FILES_ASKED, MOST_HEADS, type MyHead, type SignedRoot } from '../sync/wire.ts';
+import type { Db } from './db/engine.ts';
+import type { Device } from './devices.ts';
+import { fileBytes, lackingFiles, takePart, whereNamed } from './files.ts';
 import { ingest } from './ingest.ts';
 import { headsFor, mayRead, offeredTo, takeLease } from './leases.ts';
 import { recordTexts } from './records.ts';
@@ -29,6 +32,12 @@ async function recordsOf({ office, device, params, query }: Question): Promise<S
     for await (const texts of pages) yield texts.map((one) => `${one}\n`).join('');
   };
   return new Streamed('application/x-ndjson', lines());
+}
+
+/** Is one of these jobs this bench's to read? */
+async function readsOne(db: Db, device: Device, jobs: readonly string[]): Promise<boolean> {
+  for (const one of jobs) if (await mayRead(db, device, one)) return true;
+  return false;
 }
 
 /** What a bench asks: least rights, only what is its own or is free to take. */
@@ -121,6 +130,59 @@ export const benchRoutes: readonly Route[] = [
     refusals: ['no-such-job', 'not-finished', 'seal-wrong', 'sealed'],
     run: ({ office, params, body }) =>
       takeSeal(office, office.devices, params.job ?? '', (body as { seal: string }).seal),
+  },
+  {
+    method: 'POST',
+    path: '/files/lacking',
+    summary: 'Which of these photos and voice notes are named by records here and not whole yet.',
+    rights: 'bench',
+    body: fields({ files: { type: 'array', maxItems: MOST_FILES_ASKED, items: HEX_64 } }),
+    gives: { says: 'A list of files, each with how many of its bytes are here.' },
+    refusals: [],
+    run: async ({ office, body }) => ({
+      files: await lackingFiles(office.db, (body as { files: string[] }).files),
+    }),
+  },
+  {
+    method: 'PUT',
+    path: '/files/{sha256}',
+    summary:
+      'Add a part to a photo or voice note that a record names. The same part again is the same as once; the whole is held against its hash.',
+    rights: 'bench',
+    params: fields({ sha256: HEX_64 }),
+    query: fields({ from: count(), bytes: count() }),
+    body: 'file',
+    gives: { says: 'How many bytes of the file are here, and whether it is whole.' },
+    refusals: ['file-not-named', 'file-kind', 'file-gap', 'file-differs'],
+    run: ({ office, device, params, query, body, media }) =>
+      takePart(
+        office.db,
+        {
+          sha256: params.sha256 ?? '',
+          from: Number(query.from),
+          total: Number(query.bytes),
+          media,
+          device: device.id,
+          bytes: body as Uint8Array,
+        },
+        office.now(),
+      ),
+  },
+  {
+    method: 'GET',
+    path: '/files/{sha256}',
+    summary: 'A photo or voice note by the SHA-256 of its bytes.',
+    rights: 'enrolled',
+    params: fields({ sha256: HEX_64 }),
+    gives: { says: 'The file.', type: 'application/octet-stream' },
+    refusals: ['no-such-file'],
+    async run({ office, device, params }) {
+      const sha256 = params.sha256 ?? '';
+      const { media, jobs } = await whereNamed(office.db, sha256);
+      const mine = device.kind === 'desk' ? true : await readsOne(office.db, device, jobs);
+      if (!mine) throw new OfficeError('not-allowed');
+      return new Streamed(media, fileBytes(office.db, sha256));
+    },
   },
   {
     method: 'GET',

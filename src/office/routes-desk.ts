@@ -1,8 +1,11 @@
 import { toMoment } from '../journal/moment.ts';
-import { bookPage, evidenceOf, firstPass, firstPassWeeks, live, span, stays } from './book.ts';
+import { bookPage, evidenceOf, live, span } from './book.ts';
+import { charts } from './charts.ts';
 import { csvOf, linesOf, zipOf } from './export.ts';
+import { filesOf } from './files.ts';
 import { release } from './leases.ts';
 import type { Charts, DeviceRow, Filter } from './page/wire.ts';
+import { people, shutOut } from './people.ts';
 import { type Question, type Route, Streamed } from './route.ts';
 import { anyTable, DAY, fields, type JSONSchemaType, KID, text, UUID } from './schema.ts';
 import { publishProcedure, publishWorkshop, renewSettings } from './settings.ts';
@@ -36,6 +39,12 @@ function exported(question: Question): Streamed {
 }
 
 const settingsPorts = ({ office }: Question) => office;
+
+async function setPerson(question: Question, why: string | null): Promise<{ version: number }> {
+  const { office, device, params } = question;
+  await shutOut(office.db, params.person ?? '', why, office.now());
+  return { version: await renewSettings(settingsPorts(question), device.id) };
+}
 
 /** What the supervisor's desk asks, and nobody else may. */
 export const deskRoutes: readonly Route[] = [
@@ -90,6 +99,37 @@ export const deskRoutes: readonly Route[] = [
       await office.devices.revoke(params.kid ?? '', (body as { why: string }).why);
       return { version: await renewSettings(settingsPorts(question), device.id) };
     },
+  },
+  {
+    method: 'GET',
+    path: '/people',
+    summary: 'The people of the published workshop, and who of them is shut out.',
+    rights: 'desk',
+    gives: { says: 'A list of people.' },
+    refusals: [],
+    run: async ({ office }) => ({ people: await people(office.db) }),
+  },
+  {
+    method: 'POST',
+    path: '/people/{person}/shut-out',
+    summary:
+      'Shut a person out: benches take no sign-on, confirmation or work of theirs, and pause their open jobs for others.',
+    rights: 'desk',
+    params: fields({ person: text(100) }),
+    body: fields({ why: text(500) }),
+    gives: { says: 'The version of the settings that say so.' },
+    refusals: ['no-such-person'],
+    run: (question) => setPerson(question, (question.body as { why: string }).why),
+  },
+  {
+    method: 'POST',
+    path: '/people/{person}/let-in',
+    summary: 'Let a person in again who was shut out.',
+    rights: 'desk',
+    params: fields({ person: text(100) }),
+    gives: { says: 'The version of the settings that say so.' },
+    refusals: ['no-such-person'],
+    run: (question) => setPerson(question, null),
   },
   {
     method: 'PUT',
@@ -156,15 +196,7 @@ export const deskRoutes: readonly Route[] = [
     query: fields({ from: DAY, to: DAY, procedure: text(100) }, []),
     gives: { says: 'Figures for the charts.' },
     refusals: [],
-    async run(question): Promise<Charts> {
-      const { db } = question.office;
-      const filter = filterOf(question);
-      return {
-        firstPass: await firstPass(db, filter),
-        weeks: await firstPassWeeks(db, filter),
-        stays: await stays(db, filter),
-      };
-    },
+    run: (question): Promise<Charts> => charts(question.office.db, filterOf(question), question.office.now()),
   },
   {
     method: 'GET',
@@ -175,6 +207,16 @@ export const deskRoutes: readonly Route[] = [
     gives: { says: 'A list of disputes.' },
     refusals: [],
     run: async ({ office, params }) => ({ evidence: await evidenceOf(office.db, params.job ?? '') }),
+  },
+  {
+    method: 'GET',
+    path: '/jobs/{job}/files',
+    summary: 'The photos and voice notes of a job, and which of them are here.',
+    rights: 'desk',
+    params: job,
+    gives: { says: 'A list of files in the order of the records that name them.' },
+    refusals: [],
+    run: async ({ office, params }) => ({ files: await filesOf(office.db, params.job ?? '') }),
   },
   {
     method: 'GET',

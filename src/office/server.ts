@@ -3,8 +3,10 @@ import { Readable } from 'node:stream';
 import { gunzipSync } from 'node:zlib';
 import fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import { tame } from '../journal/finding.ts';
+import { toMoment } from '../journal/moment.ts';
+import { signData } from '../journal/seal.ts';
 import { OfficeError, statusOf } from '../sync/fault.ts';
-import { API, MOST_BYTES, MOST_SENT } from '../sync/wire.ts';
+import { API, MOST_BYTES, MOST_SENT, type ShutOut } from '../sync/wire.ts';
 import { databaseFault } from './db/faults.ts';
 import type { Device } from './devices.ts';
 import { Guard, type Rate, Rates, type Signer } from './guard.ts';
@@ -16,6 +18,8 @@ export interface ServerOptions {
   /** How often a device may ask, and how often somebody who is not enrolled. */
   readonly rate?: Rate;
   readonly strangers?: Rate;
+  /** How many bytes of photos and voice notes a device may bring. */
+  readonly fileBytes?: Rate;
   /** One line for each answer: never a header, a body, a question or a code. */
   readonly log?: (line: string) => void;
   /** Serves the app's files for whatever is not the API. */
@@ -23,7 +27,7 @@ export interface ServerOptions {
   readonly tls?: { readonly key: Buffer; readonly cert: Buffer };
 }
 
-const NOBODY: Device = { id: 0, kid: '', kind: 'bench', name: '', revokedAt: null };
+const NOBODY: Device = { id: 0, kid: '', kind: 'bench', name: '', revokedAt: null, revokedWhy: null };
 const NO_SIGNER: Signer = { kid: '', jwk: { kty: 'EC', crv: 'P-256', x: '', y: '' } };
 const EMPTY = new Uint8Array();
 
@@ -33,9 +37,11 @@ type Named = FastifyRequest & { [named]?: string };
 /** The office's web server. Not listening yet. */
 export function officeServer(office: Office, options: ServerOptions = {}): FastifyInstance {
   const { rate = { burst: 200, perSecond: 50 }, strangers = { burst: 30, perSecond: 0.5 } } = options;
+  const { fileBytes = { burst: 64 * 1024 * 1024, perSecond: 8 * 1024 * 1024 } } = options;
   const guard = new Guard(office.key.kid, office.now);
   const devices = new Rates(rate, office.now);
   const unknown = new Rates(strangers, office.now);
+  const brought = new Rates(fileBytes, office.now);
   const server: FastifyInstance = fastify({
     logger: false,
     bodyLimit: MOST_SENT,
@@ -71,7 +77,7 @@ export function officeServer(office: Office, options: ServerOptions = {}): Fasti
       const device = await office.devices.byKey(signer.kid);
       if (!device) throw new OfficeError('key-unknown');
       (request as Named)[named] = device.name;
-      if (device.revokedAt !== null) throw new OfficeError('key-revoked');
+      if (device.revokedAt !== null) throw await shutOutOf(device);
       if (route.rights !== 'enrolled' && route.rights !== device.kind) throw new OfficeError('not-allowed');
       devices.take(device.kid);
       return { device, signer };
@@ -81,6 +87,12 @@ export function officeServer(office: Office, options: ServerOptions = {}): Fasti
       if ((status === 401 || status === 403) && route.rights !== 'enrolling') unknown.take(request.ip);
       throw error;
     }
+  }
+
+  /** Signed, so that a bench believes it of its own office only. */
+  async function shutOutOf({ kid, revokedAt, revokedWhy }: Device): Promise<OfficeError> {
+    const said: ShutOut = { bench: kid, why: revokedWhy ?? '', at: toMoment(revokedAt ?? 0) };
+    return new OfficeError('key-revoked', { jws: await signData(said, office.key) });
   }
 
   for (const route of routes) {
@@ -96,16 +108,14 @@ export function officeServer(office: Office, options: ServerOptions = {}): Fasti
       async handler(request, reply) {
         const { device, signer } = await deviceOf(route, request);
         const body = readBody(route, request);
-        if (
-          route.body !== undefined &&
-          route.body !== 'records' &&
-          !request.validateInput(body, route.body)
-        ) {
+        if (route.body === 'file') brought.take(device.kid, bytesOf(request).length);
+        if (typeof route.body === 'object' && !request.validateInput(body, route.body)) {
           throw new OfficeError('bad-request', { what: 'the body has not the fields that belong there' });
         }
         const params = request.params as Record<string, string>;
         const query = request.query as Record<string, string>;
-        const answer = await route.run({ office, device, signer, params, query, body });
+        const media = mediaOf(request);
+        const answer = await route.run({ office, device, signer, params, query, body, media });
         if (!(answer instanceof Streamed)) return reply.type('application/json').send(JSON.stringify(answer));
         if (answer.name) reply.header('Content-Disposition', `attachment; filename="${answer.name}"`);
         return reply.type(answer.type).send(Readable.from(answer.parts, { objectMode: false }));
@@ -145,10 +155,18 @@ export function officeServer(office: Office, options: ServerOptions = {}): Fasti
 const bytesOf = (request: FastifyRequest): Uint8Array =>
   request.body instanceof Uint8Array ? request.body : EMPTY;
 
+const mediaOf = ({ headers }: FastifyRequest): string =>
+  (headers['content-type'] ?? '').split(';')[0]?.trim().toLowerCase() ?? '';
+
 function readBody(route: Route, request: FastifyRequest): unknown {
   if (route.body === undefined) return null;
-  const type = (request.headers['content-type'] ?? '').split(';')[0]?.trim().toLowerCase();
-  if (type !== (route.body === 'records' ? 'application/x-ndjson' : 'application/json'))
+  if (route.body === 'file') {
+    // Photos and sound are packed already.
+    if (request.headers['content-encoding'] !== undefined)
+      throw new OfficeError('wrong-type', { what: 'a file is sent as it is' });
+    return bytesOf(request);
+  }
+  if (mediaOf(request) !== (route.body === 'records' ? 'application/x-ndjson' : 'application/json'))
     throw new OfficeError('wrong-type');
   const text = unpacked(bytesOf(request), request.headers['content-encoding']);
   if (route.body === 'records') return text;

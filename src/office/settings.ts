@@ -1,14 +1,16 @@
 import type { Workshop } from '../job/workshop.ts';
 import { toMoment } from '../journal/moment.ts';
-import { proofOf } from '../journal/proved.ts';
+import { loadPublished } from '../journal/published.ts';
 import { type SigningKey, signData } from '../journal/seal.ts';
 import { misfitIn } from '../journal/shape.ts';
+import { checkProcedure } from '../procedure/proof/findings.ts';
 import { OfficeError } from '../sync/fault.ts';
 import { workshopShape } from '../sync/trust.ts';
 import type { PublishedProcedure, Settings } from '../sync/wire.ts';
 import type { Db } from './db/engine.ts';
 import { type Definitions, usable } from './definitions.ts';
 import type { Devices } from './devices.ts';
+import { shutOutPeople } from './people.ts';
 
 export interface SettingsPorts {
   readonly db: Db;
@@ -38,8 +40,9 @@ export async function publishWorkshop(ports: SettingsPorts, by: number, value: u
 
 /** Publishes a procedure, when it holds its proof. A published revision never changes. */
 export async function publishProcedure(ports: SettingsPorts, by: number, value: unknown): Promise<number> {
-  const known = usable(value);
-  const findings = proofOf(known.definition).map(({ says }) => says);
+  const known = usable(await definitionIn(value));
+  // All that a bench will hold it against: how well its phrases tell apart, too.
+  const findings = checkProcedure(known.definition).findings.map(({ says }) => says);
   if (findings.length > 0) throw new OfficeError('procedure-not-proved', { findings: findings.slice(0, 20) });
   await ports.definitions.keep(known);
   const { id, meta } = known.definition;
@@ -61,6 +64,16 @@ export async function publishProcedure(ports: SettingsPorts, by: number, value: 
         .execute();
   });
   return newVersion(ports, by, null);
+}
+
+/** The procedure in what the desk sent: itself, or a file as its author sealed it, whose seal must hold. */
+async function definitionIn(value: unknown): Promise<unknown> {
+  if (typeof value !== 'object' || value === null || !('seal' in value)) return value;
+  const text = JSON.stringify(value);
+  const { author } = await loadPublished(text, new Set());
+  const loaded = await loadPublished(text, new Set(author ? [author.kid] : []));
+  if (loaded.refused) throw new OfficeError('procedure-not-proved', { findings: [loaded.refused.sentence] });
+  return loaded.revision.definition;
 }
 
 /** Signs the settings anew, after something in them changed. Before a workshop was published there is nothing to sign. */
@@ -89,9 +102,11 @@ async function newVersion(ports: SettingsPorts, by: number, workshop: Workshop |
       machines: workshop?.machines ?? inForce?.machines ?? [],
       people: workshop?.people ?? inForce?.people ?? [],
       tools: workshop?.tools ?? inForce?.tools ?? [],
+      ...((workshop ?? inForce)?.parts ? { parts: (workshop ?? inForce)?.parts ?? [] } : {}),
       badges: workshop ? (workshop.badges ?? {}) : (inForce?.badges ?? {}),
       procedures: await published(db),
       revoked,
+      shutOut: await shutOutPeople(db),
     };
     const jws = await signData(settings, ports.key);
     await db
@@ -106,10 +121,12 @@ async function newVersion(ports: SettingsPorts, by: number, workshop: Workshop |
 async function published(db: Db): Promise<PublishedProcedure[]> {
   const rows = await db
     .selectFrom('definition')
-    .select(['id', 'title', 'revision', 'hash'])
+    .select(['id', 'title', 'revision', 'hash', 'published_at'])
     .where('published_at', 'is not', null)
     .orderBy('id')
     .orderBy('revision', 'desc')
     .execute();
-  return rows.filter(({ id }, index) => rows[index - 1]?.id !== id);
+  return rows
+    .filter(({ id }, index) => rows[index - 1]?.id !== id)
+    .map(({ published_at, ...row }) => ({ ...row, publishedAt: toMoment(published_at ?? 0) }));
 }

@@ -29,10 +29,10 @@ export interface CourierPorts {
   fetch(url: string, init: RequestInit): Promise<Response>;
 }
 
-export interface Parcel {
-  readonly type: 'application/json' | 'application/x-ndjson';
-  readonly text: string;
-}
+export type Parcel =
+  | { readonly type: 'application/json' | 'application/x-ndjson'; readonly text: string }
+  /** Photos and sound, packed already, as they are. */
+  | { readonly type: string; readonly bytes: Uint8Array };
 
 export const json = (value: unknown): Parcel => ({ type: 'application/json', text: JSON.stringify(value) });
 
@@ -81,7 +81,7 @@ export class Courier {
 
   async #send(method: SignedRequest['method'], path: string, parcel: Parcel | null): Promise<Response> {
     const { origin, office, key, now, fetch } = this.#ports;
-    const body = parcel ? gzipSync(new TextEncoder().encode(parcel.text)) : new Uint8Array();
+    const body = bodyOf(parcel);
     const whole = `${API}${path}`;
     const request: SignedRequest = {
       method,
@@ -92,7 +92,8 @@ export class Courier {
       office,
     };
     const authorization = `${SCHEME} ${await signData(request, await key())}`;
-    const sent = parcel ? { 'Content-Type': parcel.type, 'Content-Encoding': 'gzip' } : {};
+    const sent: Record<string, string> = parcel ? { 'Content-Type': parcel.type } : {};
+    if (parcel && 'text' in parcel) sent['Content-Encoding'] = 'gzip';
     try {
       return await fetch(`${origin}${whole}`, {
         method,
@@ -107,6 +108,11 @@ export class Courier {
       throw new NoAnswer(error);
     }
   }
+}
+
+function bodyOf(parcel: Parcel | null): Uint8Array<ArrayBuffer> {
+  if (!parcel) return new Uint8Array();
+  return 'text' in parcel ? gzipSync(new TextEncoder().encode(parcel.text)) : new Uint8Array(parcel.bytes);
 }
 
 async function refusalIn(response: Response): Promise<OfficeError> {

@@ -25,6 +25,7 @@ const answers = {
   'not-allowed': [403, 'This device may not do that: it is for the supervisor’s desk.'],
   'code-wrong': [403, 'This code is unknown, used or too old: ask the supervisor for a new one.'],
   'name-taken': [409, 'Another device has this name: choose another one.'],
+  'no-such-person': [404, 'Nobody of that name is in the published workshop: publish the workshop first.'],
   // Records
   'no-such-job': [404, 'The office has no such job: send its records first.'],
   'batch-wrong': [422, 'A line of this batch is no record: export the job and have the supervisor look.'],
@@ -56,6 +57,21 @@ const answers = {
   ],
   'not-finished': [409, 'This job is not finished at the office: send its last records before its seal.'],
   'seal-wrong': [422, 'The seal does not fit the records at the office: the supervisor must look.'],
+  // Photos and voice notes
+  'file-not-named': [404, 'No record at the office names this file: send the records of its job first.'],
+  'no-such-file': [
+    404,
+    'The office does not have this file yet: the bench that took it must reach the office.',
+  ],
+  'file-gap': [409, 'Earlier parts of this file are missing at the office: send on from where it says.'],
+  'file-differs': [
+    422,
+    'These bytes are not the file that the record names: nothing of them was kept, send the file from its beginning.',
+  ],
+  'file-kind': [
+    415,
+    'The office takes no file of this kind: keep it on the bench and have the supervisor look.',
+  ],
   // What comes down
   'settings-wrong': [422, 'These settings are not complete: mend what the answer names.'],
   'procedure-not-proved': [

@@ -5,9 +5,11 @@ import { keyId, type SigningKey } from '../journal/seal.ts';
 import { pauseAfter, REST_MS } from './backoff.ts';
 import { Courier, json } from './courier.dom.ts';
 import { OfficeError } from './fault.ts';
+import { takeOver } from './fetch.ts';
+import type { ReadsFiles } from './files.ts';
 import { officeCalls } from './office-calls.dom.ts';
 import type { OfficeCalls } from './office-calls.ts';
-import { type RoundPorts, syncRound, takeOver } from './round.ts';
+import { type RoundPorts, syncRound, type TakesProcedures } from './round.ts';
 import { type Complaint, joined, type SyncState } from './state.ts';
 import type { Enrolled, Offered } from './wire.ts';
 
@@ -23,8 +25,12 @@ export interface LinkPorts {
   key(): Promise<SigningKey>;
   /** Wall clock, ms since 1970. */
   now(): number;
+  /** Photos and voice notes on this bench. */
+  readonly files: ReadsFiles;
   /** Takes a workshop that the office published. */
   keepWorkshop(workshop: Workshop): Promise<void>;
+  /** Where procedures that the office published are kept. */
+  readonly shelf: TakesProcedures;
   /** Something to show has changed. */
   changed(): void;
 }
@@ -33,12 +39,19 @@ export interface LinkStatus {
   readonly name: string;
   /** Records that the office has not confirmed. */
   readonly waiting: number;
+  /** Jobs whose photos and voice notes the office does not have all. */
+  readonly unfiled: number;
   /** The last round went through. */
   readonly reached: boolean;
   /** One sentence on why it did not. */
   readonly fault: string | null;
   readonly complaints: readonly Complaint[];
+  /** The supervisor shut this bench out: one sentence that says so. */
+  readonly shutOut: string | null;
 }
+
+const SHUT_OUT = (why: string): string =>
+  `The supervisor shut this bench out (${why}): nothing can be done here any more. Everything written here is kept; ask the supervisor.`;
 
 const kept = () => createStore('holdfast-office', 'state');
 
@@ -76,9 +89,11 @@ export class OfficeLink {
   }
 
   get status(): LinkStatus {
-    const { name, complaints } = this.#state;
+    const { name, complaints, shutOut, jobs } = this.#state;
     return {
       name,
+      unfiled: Object.values(jobs).filter(({ count, filed }) => count > 0 && filed === false).length,
+      shutOut: shutOut ? SHUT_OUT(shutOut.why) : null,
       waiting: this.#waiting,
       reached: this.#failures === 0 && this.#roundAt > 0,
       fault: this.#fault,
@@ -96,6 +111,11 @@ export class OfficeLink {
       this.#state = await syncRound(ports, this.#state);
     }).catch(() => false);
     await Promise.race([asked, new Promise((resolve) => setTimeout(resolve, ASKING_MS))]);
+    return this.isElsewhere(job);
+  }
+
+  /** The same by what was heard last, without asking. */
+  isElsewhere(job: string): boolean {
     return this.#state.jobs[job]?.trouble === 'taken';
   }
 
@@ -167,10 +187,13 @@ export class OfficeLink {
     return navigator.locks.request(LOCK, { ifAvailable: true }, async (lock) => {
       if (!lock) return false;
       this.#state = (await get<SyncState>('state', kept())) ?? this.#state;
-      const { store, keepWorkshop } = this.#ports;
+      const { store, files, shelf, keepWorkshop, key } = this.#ports;
       await work({
         store,
+        files,
+        shelf,
         keepWorkshop,
+        bench: (await key()).kid,
         calls: this.#calls,
         now: () => this.#ports.now(),
         save: async (state) => {

@@ -1,7 +1,7 @@
 import type { Courier } from './courier.dom.ts';
 import { json } from './courier.dom.ts';
 import type { OfficeCalls } from './office-calls.ts';
-import type { Offered } from './wire.ts';
+import type { LackingFile, Offered } from './wire.ts';
 
 /** The office's questions, carried by a courier. */
 export function officeCalls(courier: Courier): OfficeCalls {
@@ -14,6 +14,10 @@ export function officeCalls(courier: Courier): OfficeCalls {
         text: lines,
       }),
     pull: (job, from) => courier.text('GET', `${inJob(job)}/records?from=${from}`),
+    lacking: async (files) =>
+      (await courier.ask<{ files: LackingFile[] }>('POST', '/files/lacking', json({ files }))).files,
+    putPart: ({ sha256, media, bytes: total }, from, bytes) =>
+      courier.ask('PUT', `/files/${sha256}?from=${from}&bytes=${total}`, { type: media, bytes }),
     seal: async (job, seal) => {
       await courier.ask('PUT', `${inJob(job)}/seal`, json({ seal }));
     },

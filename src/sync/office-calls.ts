@@ -1,5 +1,5 @@
-import type { Workshop } from '../job/workshop.ts';
-import type { Confirmed, Included, MyHead, Offered, OfficeHead } from './wire.ts';
+import type { Attachment } from '../procedure/events.ts';
+import type { Confirmed, Included, KeptFile, LackingFile, MyHead, Offered, OfficeHead } from './wire.ts';
 
 /** What a bench asks its office. Every call throws OfficeError for a refusal and another error when there is no answer. */
 export interface OfficeCalls {
@@ -8,6 +8,10 @@ export interface OfficeCalls {
   push(job: string, from: number, fence: number, lines: string): Promise<Confirmed>;
   /** JSON lines from record `from` on. */
   pull(job: string, from: number): Promise<string>;
+  /** Which of these files are named by records there and not whole, and how many bytes of each are there. */
+  lacking(files: readonly string[]): Promise<readonly LackingFile[]>;
+  /** A part of a photo or voice note from byte `from` on. */
+  putPart(file: Attachment, from: number, bytes: Uint8Array): Promise<KeptFile>;
   seal(job: string, seal: string): Promise<void>;
   offered(): Promise<readonly Offered[]>;
   take(job: string, fence: number): Promise<Confirmed>;
@@ -16,9 +20,4 @@ export interface OfficeCalls {
   root(): Promise<string>;
   inclusion(job: string, size: number): Promise<Included>;
   consistency(from: number, size: number): Promise<readonly string[]>;
-}
-
-/** Where a bench keeps what came down. */
-export interface TakesSettings {
-  keepWorkshop(workshop: Workshop): Promise<void>;
 }

@@ -15,6 +15,8 @@ export interface KnownJob {
   readonly sealed: boolean;
   /** The seal was shown to be in the log. */
   readonly logged: boolean;
+  /** The office has every photo and voice note that the confirmed records name. */
+  readonly filed?: boolean;
   /** What the office refused and somebody must look at; nothing more is sent until it changes. */
   readonly trouble: Trouble | null;
 }
@@ -65,13 +67,16 @@ export function planJob(
   return theirs.holder === 'you' || theirs.sealed ? { kind: 'nothing' } : { kind: 'leave', trouble: 'taken' };
 }
 
-/** Needs this job to be asked after? One that is sealed, confirmed whole and in the log needs nothing any more. */
+/**
+ * Needs this job to be asked after? One that is sealed, confirmed whole with its photos and voice notes, and in the log needs
+ * nothing any more.
+ */
 export const isSettled = (mine: MyHead, known: KnownJob | undefined): boolean =>
-  known?.logged === true && known.count === mine.count && known.hash === mine.hash;
+  known?.logged === true && known.filed === true && known.count === mine.count && known.hash === mine.hash;
 
 /**
- * May a bench forget this job? Only when the office has confirmed every record and the seal, and the seal was shown to be
- * in the log. Nothing else makes it safe, however old the job is.
+ * May a bench forget this job? Only when the office has confirmed every record, every photo and voice note, and the seal,
+ * and the seal was shown to be in the log. Nothing else makes it safe, however old the job is.
  */
 export const mayForget = (mine: LocalJob, known: KnownJob | undefined): boolean =>
   mine.closed && mine.sealed && known?.sealed === true && known.trouble === null && isSettled(mine, known);

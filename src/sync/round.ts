@@ -1,17 +1,27 @@
 import type { Workshop } from '../job/workshop.ts';
 import { canonicalText } from '../journal/canonical.ts';
-import { checkChain } from '../journal/chain.ts';
 import { toMoment } from '../journal/moment.ts';
 import type { JournalStore } from '../journal/port.ts';
+import type { Author } from '../journal/published.ts';
 import type { JournalRecord } from '../journal/record.ts';
-import { recordShape } from '../journal/record-shape.ts';
-import { misfitIn } from '../journal/shape.ts';
+import type { Revision } from '../procedure/publish/published.ts';
 import { mayPassLater, OfficeError } from './fault.ts';
+import { fetchRecords, localJob } from './fetch.ts';
+import { bringFile, namedIn, type ReadsFiles } from './files.ts';
 import type { OfficeCalls } from './office-calls.ts';
-import { batches, isSettled, type LocalJob, planJob, type Trouble } from './plan.ts';
+import { batches, isSettled, planJob, type Trouble } from './plan.ts';
+import { weighSent } from './procedures.ts';
 import { type Complaint, complained, learnt, type SyncState } from './state.ts';
-import { historyHolds, openRoot, openSettings, sealIsIn } from './trust.ts';
-import { MOST_BYTES, MOST_HEADS, MOST_RECORDS, type OfficeHead } from './wire.ts';
+import { historyHolds, openRoot, openSettings, openShutOut, sealIsIn } from './trust.ts';
+import {
+  MOST_BYTES,
+  MOST_FILES_ASKED,
+  MOST_HEADS,
+  MOST_RECORDS,
+  type OfficeHead,
+  type PublishedProcedure,
+  type Settings,
+} from './wire.ts';
 
 export interface RoundPorts {
   readonly store: JournalStore;
@@ -20,8 +30,21 @@ export interface RoundPorts {
   now(): number;
   /** Remembers; called after every step, so that a round that is cut short goes on where it was. */
   save(state: SyncState): Promise<void>;
-  /** Takes a workshop that came down. */
+  /** Photos and voice notes on this bench. */
+  readonly files: ReadsFiles;
+  /** Thumbprint of this bench's own key. */
+  readonly bench: string;
+  /** Takes a workshop that came down, in place of the one before. */
   keepWorkshop(workshop: Workshop): Promise<void>;
+  /** The procedures that came down, for new jobs. */
+  readonly shelf: TakesProcedures;
+}
+
+/** Where a bench keeps procedures that its office published. */
+export interface TakesProcedures {
+  has(procedure: PublishedProcedure): Promise<boolean>;
+  /** Null when it was taken, else the sentence that says why not. */
+  keep(revision: Revision, author: Author, publishedAt: string): Promise<string | null>;
 }
 
 /** One round: what this bench has and the office lacks goes up, what was published comes down. */
@@ -47,6 +70,23 @@ class Round {
   }
 
   async run(): Promise<void> {
+    try {
+      await this.#run();
+    } catch (error) {
+      if (error instanceof OfficeError && error.code === 'key-revoked') await this.#shutOut(error);
+      throw error;
+    }
+  }
+
+  /** Only the office's own word counts: whoever sits on the line could say so too. */
+  async #shutOut({ detail }: OfficeError): Promise<void> {
+    const said = await openShutOut(detail.jws, this.state.office, this.#ports.bench);
+    if (!said) return;
+    this.state = { ...this.state, shutOut: { at: said.at, why: said.why } };
+    await this.#ports.save(this.state);
+  }
+
+  async #run(): Promise<void> {
     const { store, calls } = this.#ports;
     const all = await store.heads();
     const asked = all.filter((head) => !isSettled(head, this.state.jobs[head.job]));
@@ -70,6 +110,7 @@ class Round {
   async #oneJob(job: string, theirs: OfficeHead | undefined): Promise<void> {
     try {
       await this.#bring(job, theirs);
+      await this.#files(job);
     } catch (error) {
       if (!(error instanceof OfficeError) || mayPassLater(error.code)) throw error;
       const trouble = troubleOf(error);
@@ -119,8 +160,30 @@ class Round {
       await calls.push(job, from, fence, batch.join(''));
       from += batch.length;
       const hash = records[from - 1]?.hash ?? '';
-      await this.#learn(job, { count: from, hash, fence, trouble: null });
+      const names = namedIn(records.slice(from - batch.length, from)).length > 0;
+      await this.#learn(job, { count: from, hash, fence, trouble: null, ...(names ? { filed: false } : {}) });
     }
+  }
+
+  /** Brings the photos and voice notes of records that the office has; what it has already is not sent again. */
+  async #files(job: string): Promise<void> {
+    const known = this.state.jobs[job];
+    if (!known || known.filed || known.count === 0) return;
+    const { store, calls } = this.#ports;
+    const named = namedIn((await store.read(job)).slice(0, known.count));
+    const asked = named.map(({ sha256 }) => sha256).slice(0, MOST_FILES_ASKED);
+    const lacking = asked.length === 0 ? [] : await calls.lacking(asked);
+    let filed = named.length <= MOST_FILES_ASKED;
+    for (const { sha256, have } of lacking) {
+      const file = named.find((one) => one.sha256 === sha256);
+      const came = file ? await bringFile(this.#ports, file, have) : 'whole';
+      filed &&= came === 'whole';
+      // A job that was taken over names files that are on another bench: that one brings them.
+      if (came === 'altered' || (came === 'missing' && known.fence === 1))
+        await this.complain('file-lost', FILE_LOST, job);
+      if (came === 'refused') await this.complain('file-refused', FILE_REFUSED, job);
+    }
+    if (filed) await this.#learn(job, { filed });
   }
 
   async #seal(job: string): Promise<void> {
@@ -187,16 +250,39 @@ class Round {
     if (jws === null) return;
     const opened = await openSettings(jws, this.state.office, this.state.settings);
     if ('distrust' in opened) return this.complain(opened.distrust.code, opened.distrust.says);
-    const { workshop, machines, people, tools, badges, version } = opened.value;
-    await keepWorkshop({ name: workshop, machines, people, tools, badges });
+    const { workshop: name, version, machines, people, tools, badges, shutOut = [], parts } = opened.value;
+    await keepWorkshop({ name, machines, people, tools, badges, shutOut, ...(parts ? { parts } : {}) });
+    for (const named of opened.value.procedures) await this.#procedure(named, opened.value);
     this.state = { ...this.state, settings: version };
     await this.#ports.save(this.state);
+  }
+
+  /** A procedure that was published: it must be the one that was signed for, and hold its proof here too. */
+  async #procedure(named: PublishedProcedure, { workshop, at }: Settings): Promise<void> {
+    const { calls, shelf } = this.#ports;
+    if (await shelf.has(named)) return;
+    const weighed = weighSent(await calls.procedure(named.hash), named);
+    const author: Author = { name: workshop, kid: this.state.office };
+    const refused =
+      'refused' in weighed
+        ? weighed.refused
+        : await shelf.keep(weighed.revision, author, named.publishedAt ?? at);
+    if (refused !== null)
+      await this.complain(
+        'procedure-refused',
+        `“${named.title}”, revision ${named.revision}, came from the office and was not taken: ${refused}`,
+      );
   }
 }
 
 const TAKEN = 'Another bench goes on with this job: it can be read here, and written there.';
 const RESTORED =
   'Records of this job were missing on this bench, as after a restored backup; they were brought back from the office. Have the supervisor look.';
+
+const FILE_LOST =
+  'A photo or voice note of this job is not on this bench any more, or not as it was taken, and the office does not have it: have the supervisor look.';
+const FILE_REFUSED =
+  'The office does not take a photo or voice note of this job: it stays on this bench, have the supervisor look.';
 
 /** What a refusal means for a job; null: it is not about the job. */
 function troubleOf({ code }: OfficeError): Trouble | null {
@@ -220,63 +306,9 @@ function troubleOf({ code }: OfficeError): Trouble | null {
   }
 }
 
-async function localJob(
-  store: JournalStore,
-  records: readonly JournalRecord[],
-): Promise<LocalJob | undefined> {
-  const last = records[records.length - 1];
-  if (!last) return undefined;
-  const closed = last.station === 'complete' || last.station === 'stopped';
-  const sealed = closed && (await store.seal(last.job)) !== null;
-  return { job: last.job, count: records.length, hash: last.hash, closed, sealed };
-}
-
-/** Fetches records of a job that are not here yet and appends them; only what continues this chain is taken. */
-export async function fetchRecords(
-  { store, calls }: Pick<RoundPorts, 'store' | 'calls'>,
-  job: string,
-  records: readonly JournalRecord[],
-  from: number,
-): Promise<void> {
-  const texts = (await calls.pull(job, from)).split('\n').filter((line) => line !== '');
-  const fetched = texts.map((line): JournalRecord => {
-    const value: unknown = JSON.parse(line);
-    const misfit = misfitIn(recordShape, value);
-    if (misfit) throw new OfficeError('batch-wrong', { what: misfit });
-    return value as JournalRecord;
-  });
-  const [bad] = checkChain([...records.slice(0, from), ...fetched]);
-  if (bad) throw new OfficeError('chain-broken', { line: bad.line, what: bad.says });
-  for (const record of fetched) await store.append(record);
-}
-
 /** Runs one round from what is remembered; returns what is to be remembered then. Throws when the office is away. */
 export async function syncRound(ports: RoundPorts, state: SyncState): Promise<SyncState> {
   const round = new Round(ports, state);
   await round.run();
   return round.state;
-}
-
-/**
- * Takes a job over from another bench: first the lease, then the records. When the line is cut between the two, the next
- * round brings the records, because the office then says that this bench holds a job it does not have.
- */
-export async function takeOver(
-  ports: RoundPorts,
-  state: SyncState,
-  job: string,
-  fence: number,
-): Promise<SyncState> {
-  const { calls, store } = ports;
-  const taken = await calls.take(job, fence);
-  const records = await store.read(job);
-  if (records.length < taken.count) await fetchRecords(ports, job, records, records.length);
-  const next = learnt(state, job, {
-    count: taken.count,
-    hash: taken.head,
-    fence: taken.fence,
-    trouble: null,
-  });
-  await ports.save(next);
-  return next;
 }

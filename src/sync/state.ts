@@ -13,10 +13,20 @@ export interface SyncState {
   readonly settings: number;
   /** What must be shown to people until a supervisor has looked. */
   readonly complaints: readonly Complaint[];
+  /** The office shut this bench out, and signed that. */
+  readonly shutOut?: { readonly at: string; readonly why: string };
 }
 
 export interface Complaint {
-  readonly code: Distrust['code'] | 'restored' | 'forked' | 'taken' | 'refused';
+  readonly code:
+    | Distrust['code']
+    | 'restored'
+    | 'forked'
+    | 'taken'
+    | 'refused'
+    | 'file-lost'
+    | 'file-refused'
+    | 'procedure-refused';
   readonly job: string | null;
   readonly says: string;
   /** RFC 3339. */
@@ -32,7 +42,15 @@ export const joined = (office: string, name: string): SyncState => ({
   complaints: [],
 });
 
-const FIRST: KnownJob = { count: 0, hash: '', fence: 1, sealed: false, logged: false, trouble: null };
+const FIRST: KnownJob = {
+  count: 0,
+  hash: '',
+  fence: 1,
+  sealed: false,
+  logged: false,
+  filed: false,
+  trouble: null,
+};
 
 /** Most complaints kept: the first of each kind and job say what happened. */
 const MOST = 50;
@@ -44,7 +62,12 @@ export function learnt(state: SyncState, job: string, what: Partial<KnownJob>): 
 
 /** A complaint, unless it is there already. */
 export function complained(state: SyncState, complaint: Complaint): SyncState {
-  const before = state.complaints.some(({ code, job }) => code === complaint.code && job === complaint.job);
+  // Several procedures can be refused, each for its own reason.
+  const same = (one: Complaint) =>
+    one.code === complaint.code &&
+    one.job === complaint.job &&
+    (one.code !== 'procedure-refused' || one.says === complaint.says);
+  const before = state.complaints.some(same);
   if (before || state.complaints.length >= MOST) return state;
   return { ...state, complaints: [...state.complaints, complaint] };
 }

@@ -3,7 +3,7 @@ import { leafOf } from '../book/seal-log.ts';
 import { openData } from '../journal/seal.ts';
 import { HEX_64, matches, moment, name, plain, table, whole } from '../journal/shape.ts';
 import { flag, list, number, oneOf, record, tableOf, type Wanted } from '../procedure/proof/wanted.ts';
-import type { Included, Settings, SignedRoot } from './wire.ts';
+import type { Included, Settings, ShutOut, SignedRoot } from './wire.ts';
 
 /** What is wrong with something that came from the office: a closed list. */
 export type Distrust =
@@ -96,23 +96,42 @@ const person = record(
 );
 const tool = record({ id: name, kind: name, says: plain }, { calibratedUntil: day, classPercent: number });
 
+const part = record(
+  { code: name, says: plain, fits: list(record({ procedure: name, item: name })) },
+  { machines: list(name), figures: tableOf(number) },
+);
+
 /** What the supervisor publishes: a workshop as a bench keeps it. */
 export const workshopShape = record(
   { name, machines: list(machine), people: list(person), tools: list(tool) },
-  { badges: tableOf(name), hint: plain },
+  { parts: list(part), badges: tableOf(name), hint: plain },
 );
 
-const settingsShape = record({
-  version: whole,
-  at: moment,
-  workshop: name,
-  machines: list(machine),
-  people: list(person),
-  tools: list(tool),
-  badges: table,
-  procedures: list(record({ id: name, title: plain, revision: whole, hash: HASH })),
-  revoked: list(name),
-});
+const settingsShape = record(
+  {
+    version: whole,
+    at: moment,
+    workshop: name,
+    machines: list(machine),
+    people: list(person),
+    tools: list(tool),
+    badges: table,
+    procedures: list(
+      record({ id: name, title: plain, revision: whole, hash: HASH }, { publishedAt: moment }),
+    ),
+    revoked: list(name),
+  },
+  { parts: list(part), shutOut: list(name) },
+);
+
+const shutOutShape = record({ bench: name, why: plain, at: moment });
+
+/** That this bench was shut out, as the office signed it: null when it is not so signed, or for another bench. */
+export async function openShutOut(jws: unknown, office: string, bench: string): Promise<ShutOut | null> {
+  if (typeof jws !== 'string') return null;
+  const judged = await signedBy<ShutOut>(jws, shutOutShape, office);
+  return 'value' in judged && judged.value.bench === bench ? judged.value : null;
+}
 
 /** Settings as the office signed them; older ones than those in use are refused. Never throws. */
 export async function openSettings(jws: string, office: string, inUse: number): Promise<Judged<Settings>> {

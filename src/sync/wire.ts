@@ -1,4 +1,4 @@
-import type { MachineCard } from '../job/workshop.ts';
+import type { MachineCard, WorkshopPart } from '../job/workshop.ts';
 import type { PublicJwk } from '../journal/seal.ts';
 import type { Person, Tool } from '../procedure/context.ts';
 
@@ -12,6 +12,21 @@ export const MOST_BYTES = 4 * 1024 * 1024;
 export const MOST_SENT = 2 * 1024 * 1024;
 /** Most jobs that are asked after at once. */
 export const MOST_HEADS = 500;
+/** Largest photo or voice note, bytes; it travels in parts of so many. */
+export const MOST_FILE = 16 * 1024 * 1024;
+export const FILE_PART = 512 * 1024;
+/** What a photo or voice note may be: what cameras and microphones of browsers give. */
+export const FILE_MEDIA: readonly string[] = [
+  'image/jpeg',
+  'image/png',
+  'image/webp',
+  'audio/webm',
+  'audio/ogg',
+  'audio/mp4',
+  'audio/wav',
+];
+/** Most files that are asked after at once. */
+export const MOST_FILES_ASKED = 500;
 /** How far the clock of a device may be off, ms. */
 export const CLOCK_SLACK_MS = 5 * 60_000;
 
@@ -42,6 +57,17 @@ export interface Confirmed {
   readonly count: number;
   readonly head: string;
   readonly fence: number;
+}
+
+/** A photo or voice note that records name and of which the office has only so many bytes. */
+export interface LackingFile {
+  readonly sha256: string;
+  readonly have: number;
+}
+
+/** How far a file has come. */
+export interface KeptFile extends LackingFile {
+  readonly whole: boolean;
 }
 
 /** A job that another bench may go on with. */
@@ -83,10 +109,22 @@ export interface Settings {
   readonly machines: readonly MachineCard[];
   readonly people: readonly Person[];
   readonly tools: readonly Tool[];
+  readonly parts?: readonly WorkshopPart[];
   readonly badges: Readonly<Record<string, string>>;
   readonly procedures: readonly PublishedProcedure[];
   /** Thumbprints of the keys that were shut out: their seals from then on count for nothing. */
   readonly revoked: readonly string[];
+  /** Ids of people who were shut out: they sign on, witness and go on with jobs no more. */
+  readonly shutOut?: readonly string[];
+}
+
+/** What the office signs for a bench that was shut out, so that nobody else can stop a bench by saying so. */
+export interface ShutOut {
+  /** Thumbprint of the bench's key. */
+  readonly bench: string;
+  readonly why: string;
+  /** RFC 3339. */
+  readonly at: string;
 }
 
 export interface PublishedProcedure {
@@ -95,6 +133,8 @@ export interface PublishedProcedure {
   readonly revision: number;
   /** SHA-256 of its RFC 8785 form. */
   readonly hash: string;
+  /** RFC 3339. */
+  readonly publishedAt?: string;
 }
 
 export interface Enrolled {

@@ -4,7 +4,14 @@
  * @param share 0 to 1
  */
 export function percentile(values: readonly number[], share: number): number {
-  const sorted = [...values].sort((a, b) => a - b);
+  return quantile(
+    [...values].sort((a, b) => a - b),
+    share,
+  );
+}
+
+/** The same of values that are sorted already, the lowest first. */
+export function quantile(sorted: ArrayLike<number>, share: number): number {
   const place = (sorted.length - 1) * share;
   const low = sorted[Math.floor(place)] ?? Number.NaN;
   const high = sorted[Math.ceil(place)] ?? Number.NaN;

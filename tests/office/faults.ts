@@ -23,6 +23,7 @@ export interface FaultResult {
 export class FaultBench {
   readonly member: Member;
   readonly store = new MemoryStore();
+  readonly files = new Map<string, Blob>();
   readonly written: JournalRecord[][] = [];
   state: SyncState;
   /** A batch or a seal is on its way. */
@@ -59,7 +60,10 @@ export class FaultBench {
       save: async (state: SyncState) => {
         this.state = state;
       },
+      files: { read: async (sha256: string) => this.files.get(sha256) },
+      bench: this.member.kid,
       keepWorkshop: async () => undefined,
+      shelf: { has: async () => true, keep: async () => null },
     };
     this.state = await syncRound(ports, this.state);
   }

@@ -156,12 +156,17 @@ onBothEngines((engine) => {
 
   describe('rights', () => {
     const path = (route: (typeof routes)[number]) =>
-      route.path.replace('{job}', JOB).replace('{hash}', 'a'.repeat(64)).replace('{kid}', 'a'.repeat(43));
+      route.path
+        .replace('{job}', JOB)
+        .replace('{hash}', 'a'.repeat(64))
+        .replace('{kid}', 'a'.repeat(43))
+        .replace('{sha256}', 'a'.repeat(64))
+        .replace('{person}', 'ada');
 
     test('are the least: a bench asks nothing of the desk’s, a desk nothing of a bench’s, a stranger nothing at all', async () => {
       for (const route of routes) {
         const query = route.query?.type === 'object' ? (route.query.required ?? []) : [];
-        const values: Record<string, string> = { from: '0', fence: '0', size: '0', as: 'csv' };
+        const values: Record<string, string> = { from: '0', fence: '0', size: '0', bytes: '0', as: 'csv' };
         const question = query.length > 0 ? `?${query.map((one) => `${one}=${values[one]}`).join('&')}` : '';
         const ask = (key: SigningKey) => send(`${path(route)}${question}`, { method: route.method, key });
         if (route.rights === 'bench') expect((await ask(desk.key)).code, route.path).toBe('not-allowed');

@@ -1,9 +1,11 @@
 import type { FastifyInstance } from 'fastify';
+import type { Workshop } from '../../src/job/workshop.ts';
 import type { JournalRecord } from '../../src/journal/record.ts';
 import { type SigningKey, sealPayload, signSeal } from '../../src/journal/seal.ts';
 import type { Database } from '../../src/office/db/engine.ts';
 import { makeOffice, type Office } from '../../src/office/office.ts';
 import { officeServer, type ServerOptions } from '../../src/office/server.ts';
+import type { Revision } from '../../src/procedure/publish/published.ts';
 import { Courier, json } from '../../src/sync/courier.dom.ts';
 import { officeCalls } from '../../src/sync/office-calls.dom.ts';
 import type { OfficeCalls } from '../../src/sync/office-calls.ts';
@@ -84,7 +86,9 @@ export class TestBench {
   readonly store: MemoryStore;
   readonly ports: RoundPorts;
   state: SyncState;
-  workshop: unknown = null;
+  workshop: Workshop | null = null;
+  readonly files = new Map<string, Blob>();
+  readonly shelf = new Map<string, Revision>();
 
   static async join(world: World, name: string, fetching?: Fetch): Promise<TestBench> {
     return new TestBench(world, await enrol(world, 'bench', name, fetching));
@@ -101,8 +105,17 @@ export class TestBench {
       save: async (next) => {
         this.state = next;
       },
+      files: { read: async (sha256) => this.files.get(sha256) },
+      bench: member.kid,
       keepWorkshop: async (workshop) => {
         this.workshop = workshop;
+      },
+      shelf: {
+        has: async ({ hash }) => this.shelf.has(hash),
+        keep: async (revision) => {
+          this.shelf.set(revision.hash, revision);
+          return null;
+        },
       },
     };
   }

@@ -30,6 +30,7 @@ const known = fc.option(
     fence: fc.integer({ min: 1, max: 4 }),
     sealed: fc.boolean(),
     logged: fc.boolean(),
+    filed: fc.boolean(),
     trouble: fc.constantFrom(null, 'forked', 'taken', 'refused'),
   }),
   { nil: undefined },
@@ -83,7 +84,7 @@ describe('the plan for one job', () => {
   });
 });
 
-test('a job may be forgotten only when every record, the seal and its place in the log are confirmed', () => {
+test('a job may be forgotten only when every record, every photo, the seal and its place in the log are confirmed', () => {
   fc.assert(
     fc.property(mine, known, (here, before) => {
       const may = mayForget(here, before);
@@ -92,7 +93,9 @@ test('a job may be forgotten only when every record, the seal and its place in t
         before.count === here.count &&
         before.hash === here.hash &&
         before.trouble === null;
-      expect(may).toBe(whole && before.sealed && before.logged && here.closed && here.sealed);
+      expect(may).toBe(
+        whole && before.sealed && before.logged && before.filed === true && here.closed && here.sealed,
+      );
     }),
     { numRuns: 2000 },
   );

@@ -60,7 +60,10 @@ export class EnrolScene extends ListScene {
   }
 
   #supervisors(): readonly Person[] {
-    return (this.bench.workshop?.people ?? []).filter(({ role }) => role === 'supervisor');
+    const { workshop, desk } = this.bench;
+    return (workshop?.people ?? []).filter(
+      ({ id, role }) => role === 'supervisor' && (desk.shutOut?.(id) ?? null) === null,
+    );
   }
 
   protected content(): ListContent {
@@ -114,7 +117,8 @@ export class EnrolScene extends ListScene {
   typed(text: string): void {
     const { people = [], badges = {} } = this.bench.workshop ?? {};
     const person = people.find(({ id }) => id === badges[text]);
-    if (this.#step !== 'ask' && person?.role === 'supervisor') this.bench.try(this.#asks.done(person));
+    if (this.#step !== 'ask' && person && this.#supervisors().includes(person))
+      this.bench.try(this.#asks.done(person));
     else this.bench.fail(new Error(`"${text}" is no badge of a supervisor that is asked for here.`));
   }
 

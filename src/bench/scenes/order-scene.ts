@@ -12,6 +12,8 @@ export async function openJob(bench: Bench, order: Order, how: SignOnWay | null)
   const { procedure, card, person, plan, follows } = order;
   const { desk, workshop } = bench;
   if (!procedure || !card || !person || !workshop) return;
+  const why = desk.shutOut?.(person.id) ?? null;
+  if (why !== null) throw new Error(why);
   const wanted = {
     definition: await procedure.load(),
     card,
@@ -51,7 +53,10 @@ export class OrderScene extends ListScene {
   }
 
   protected async take(index: number): Promise<void> {
-    this.#order = this.#question()?.take(index) ?? this.#order;
+    const next = this.#question()?.take(index) ?? this.#order;
+    const why = next.person ? (this.bench.desk.shutOut?.(next.person.id) ?? null) : null;
+    if (why !== null) throw new Error(why);
+    this.#order = next;
     this.at = 0;
     this.bench.redraw();
     if (this.#question()) return;

@@ -1,4 +1,6 @@
+import { existsSync } from 'node:fs';
 import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
 import { PGlite } from '@electric-sql/pglite';
 import { Kysely, PostgresDialect } from 'kysely';
 import pg from 'pg';
@@ -6,6 +8,7 @@ import { lockFolder } from './lock.ts';
 import { migrate } from './migrations.ts';
 import { PgliteDialect } from './pglite-dialect.ts';
 import type { Tables } from './schema.ts';
+import { SyncedFs, syncedParams, syncTree } from './synced-fs.ts';
 
 export type Db = Kysely<Tables>;
 
@@ -53,7 +56,13 @@ async function embedded(folder: string): Promise<Database> {
   const lock = await lockFolder(folder);
   let lite: PGlite;
   try {
-    lite = await PGlite.create(folder, { parsers: { [INT8]: asNumber } });
+    const made = !existsSync(join(folder, 'PG_VERSION'));
+    lite = await PGlite.create({
+      fs: new SyncedFs(folder),
+      startParams: syncedParams(),
+      parsers: { [INT8]: asNumber },
+    });
+    if (made) await syncTree(folder);
   } catch (error) {
     await lock.release();
     throw error;

@@ -147,8 +147,93 @@ const first: Migration = {
   },
 };
 
+const second: Migration = {
+  async up(db: Kysely<unknown>): Promise<void> {
+    const { schema } = db;
+    await schema
+      .createTable('named_file')
+      .addColumn('job', 'uuid', (c) => c.notNull().references('job.job'))
+      .addColumn('sha256', 'text', (c) => c.notNull())
+      .addColumn('seq', 'integer', (c) => c.notNull())
+      .addColumn('kind', 'text', (c) => c.notNull())
+      .addColumn('media', 'text', (c) => c.notNull())
+      .addColumn('bytes', 'bigint', (c) => c.notNull())
+      .addPrimaryKeyConstraint('named_file_key', ['job', 'sha256'])
+      .execute();
+    await schema.createIndex('named_file_hash').on('named_file').column('sha256').execute();
+    // Records that came before name files too.
+    await sql`
+      insert into named_file (job, sha256, seq, kind, media, bytes)
+      select distinct on (job, event->>'sha256')
+        job, event->>'sha256', seq, event->>'kind', event->>'media', (event->>'bytes')::int8
+      from (
+        select job, seq, body::jsonb->'event' as event from record where body like '%"type":"attach"%'
+      ) as attached
+      where event->>'type' = 'attach'
+      order by job, event->>'sha256', seq`.execute(db);
+    await schema
+      .createTable('file')
+      .addColumn('sha256', 'text', (c) => c.primaryKey())
+      .addColumn('bytes', 'bigint', (c) => c.notNull())
+      .addColumn('have', 'bigint', (c) => c.notNull())
+      .addColumn('whole_at', 'bigint')
+      .addColumn('device', 'integer', (c) => c.notNull())
+      .execute();
+    await schema
+      .createTable('file_part')
+      .addColumn('sha256', 'text', (c) => c.notNull().references('file.sha256').onDelete('cascade'))
+      .addColumn('place', 'integer', (c) => c.notNull())
+      .addColumn('body', 'bytea', (c) => c.notNull())
+      .addPrimaryKeyConstraint('file_part_key', ['sha256', 'place'])
+      .execute();
+    for (const name of ['touched_week', 'summed_week'])
+      await schema
+        .createTable(name)
+        .addColumn('week', 'bigint', (c) => c.primaryKey())
+        .addColumn('times', 'bigint', (c) => c.notNull())
+        .execute();
+    for (const name of ['first_pass', 'stay'])
+      await sql`
+        insert into touched_week (week, times)
+        select distinct ((closed_at - 345600000) / 604800000) * 604800000 + 345600000, 1
+        from ${sql.table(name)} on conflict (week) do nothing`.execute(db);
+    const sums = (name: string) =>
+      schema
+        .createTable(name)
+        .addColumn('week', 'bigint', (c) => c.notNull())
+        .addColumn('procedure', 'text', (c) => c.notNull())
+        .addColumn('station', 'text', (c) => c.notNull())
+        .addColumn('says', 'text', (c) => c.notNull())
+        .addColumn('jobs', 'integer', (c) => c.notNull())
+        .addPrimaryKeyConstraint(`${name}_key`, ['week', 'procedure', 'station']);
+    await sums('week_pass')
+      .addColumn('passed', 'integer', (c) => c.notNull())
+      .addColumn('conceded', 'integer', (c) => c.notNull())
+      .execute();
+    await sums('week_stay')
+      .addColumn('ms', 'bytea', (c) => c.notNull())
+      .execute();
+    // The sums of a week are made of what closed in it, whatever the procedure.
+    for (const name of ['first_pass', 'stay'])
+      await schema.createIndex(`${name}_closed`).on(name).column('closed_at').execute();
+    await schema
+      .createTable('person')
+      .addColumn('person', 'text', (c) => c.primaryKey())
+      .addColumn('shut_out_at', 'bigint')
+      .addColumn('shut_out_why', 'text')
+      .execute();
+    await schema
+      .alterTable('job')
+      .addColumn('shut_out', 'boolean', (c) => c.notNull().defaultTo(false))
+      .execute();
+  },
+};
+
 /** Every step from an empty database to today's schema, in order. A step that was published never changes. */
-export const migrations: Readonly<Record<string, Migration>> = { '0001-first': first };
+export const migrations: Readonly<Record<string, Migration>> = {
+  '0001-first': first,
+  '0002-files-weeks-people': second,
+};
 
 /** Brings the schema up to date; several offices that start at once wait for each other. Throws what went wrong. */
 export async function migrate(db: Kysely<Tables>): Promise<readonly string[]> {

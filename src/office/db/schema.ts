@@ -1,7 +1,7 @@
 import type { Generated } from 'kysely';
 
 /*
- * The tables of the office. The same on both engines: text, int4, int8 (times in ms since 1970, counts), uuid, bool. Nothing
+ * The tables of the office. The same on both engines: text, int4, int8 (times in ms since 1970, counts), uuid, bool, bytea. Nothing
  * that only one of them has. Records are kept as the text that was hashed; only the procedure in the opening is taken out
  * and kept once.
  */
@@ -66,6 +66,8 @@ export interface JobTable {
   findings: string | null;
   /** A fork, a rewrite or a late write is kept as evidence. */
   disputed: boolean;
+  /** Somebody who was shut out by then wrote in it. */
+  shut_out: boolean;
   seal: string | null;
   sealed_at: number | null;
 }
@@ -99,6 +101,76 @@ export interface FirstPassTable {
   says: string;
   what: 'passed' | 'conceded' | 'failed';
   closed_at: number;
+}
+
+/** A photo or voice note that a record names. */
+export interface NamedFileTable {
+  job: string;
+  sha256: string;
+  /** The first record that names it. */
+  seq: number;
+  kind: 'photo' | 'voice';
+  media: string;
+  bytes: number;
+}
+
+/** A file of which something has come: its bytes are in `file_part`, in parts of `FILE_PART` bytes. */
+export interface FileTable {
+  sha256: string;
+  bytes: number;
+  /** Bytes that are here. */
+  have: number;
+  /** When it was whole and stood its hash; null before. */
+  whole_at: number | null;
+  device: number;
+}
+
+export interface FilePartTable {
+  sha256: string;
+  /** From 0. */
+  place: number;
+  body: Uint8Array;
+}
+
+/** How often a week was added to: whoever adds holds this row until it is committed. */
+export interface TouchedWeekTable {
+  /** ms since 1970 of its beginning. */
+  week: number;
+  times: number;
+}
+
+/** A week whose sums are in `week_pass` and `week_stay`; they count while `times` is still that of `touched_week`. */
+export interface SummedWeekTable {
+  week: number;
+  times: number;
+}
+
+export interface WeekPassTable {
+  week: number;
+  procedure: string;
+  station: string;
+  says: string;
+  jobs: number;
+  passed: number;
+  conceded: number;
+}
+
+export interface WeekStayTable {
+  week: number;
+  procedure: string;
+  station: string;
+  says: string;
+  jobs: number;
+  /** The times of all jobs, ms, four bytes each, the highest first (int4send). */
+  ms: Uint8Array;
+}
+
+/** What the office knows of a person besides the workshop that was published. */
+export interface PersonTable {
+  /** As in the workshop. */
+  person: string;
+  shut_out_at: number | null;
+  shut_out_why: string | null;
 }
 
 export interface StayTable {
@@ -150,4 +222,12 @@ export interface Tables {
   seal_node: SealNodeTable;
   seal_head: SealHeadTable;
   settings: SettingsTable;
+  named_file: NamedFileTable;
+  file: FileTable;
+  file_part: FilePartTable;
+  touched_week: TouchedWeekTable;
+  summed_week: SummedWeekTable;
+  week_pass: WeekPassTable;
+  week_stay: WeekStayTable;
+  person: PersonTable;
 }

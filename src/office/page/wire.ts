@@ -49,6 +49,22 @@ export interface BookRow {
   readonly sealed: boolean;
   readonly findings: readonly string[];
   readonly disputed: boolean;
+  /** Somebody wrote in it after they were shut out. */
+  readonly shutOut: boolean;
+  /** Photos and voice notes that its records name, and how many of them are here. */
+  readonly files: number;
+  readonly filesHere: number;
+}
+
+/** A photo or voice note of a job. */
+export interface JobFile {
+  readonly sha256: string;
+  /** The record that names it. */
+  readonly seq: number;
+  readonly kind: 'photo' | 'voice';
+  readonly media: string;
+  readonly bytes: number;
+  readonly here: boolean;
 }
 
 export interface BookPage {
@@ -90,4 +106,13 @@ export interface DeviceRow {
   readonly seenAt: string | null;
   readonly revokedAt: string | null;
   readonly revokedWhy: string | null;
+}
+
+/** A person of the published workshop. */
+export interface PersonRow {
+  readonly id: string;
+  readonly name: string;
+  readonly role: 'mechanic' | 'apprentice' | 'supervisor';
+  readonly shutOutAt: string | null;
+  readonly shutOutWhy: string | null;
 }
