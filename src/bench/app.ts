@@ -71,8 +71,13 @@ export class App extends LitElement implements Bench {
     const gauge = await settings.gauge();
     if (gauge) await device.gauges.use(gauge);
     this.listening.onChange = () => this.redraw();
+    this.listening.onFault = (says) => {
+      this.desk.speaker.tone('refused');
+      this.desk.speaker.say([says]);
+    };
     this.listening.onHeard = (heard) => this.#scene?.heard?.(heard);
     this.desk.speaker.onSound = (sounds) => this.listening.deaf(sounds);
+    await this.listening.use(await settings.voiceSetUp());
     this.#wantsVoice = await settings.voice();
     const job = /^#job=([0-9a-f-]{36})$/.exec(location.hash)?.[1];
     if (!this.workshop) this.show(new WelcomeScene(this));
@@ -140,7 +145,7 @@ export class App extends LitElement implements Bench {
   }
 
   override updated(): void {
-    this.listening.listen(this.#scene?.phrases ?? []);
+    this.listening.listen(this.#scene?.phrases ?? [], this.#scene?.person);
   }
 
   override render(): TemplateResult | typeof nothing {

@@ -5,18 +5,18 @@ import { type SteadyClock, steadyClock } from '../job/clock.ts';
 import { pinSentence } from '../job/pins.dom.ts';
 import { AWAY_MS, pauseDue, type Return, returnOf, spokenReturn } from '../job/return.ts';
 import { type JobState, jobFrom, Runner } from '../job/runner.ts';
-import { spokenAt, spokenFigure, spokenUnit } from '../job/spoken.ts';
+import { spokenAt } from '../job/spoken.ts';
 import { type StationView, viewOf } from '../job/view.ts';
 import { type Writer, writerFor } from '../job/writer.dom.ts';
 import { fromMoment } from '../journal/moment.ts';
 import type { Gesture } from '../press/gesture.ts';
-import { readBack } from '../press/number-entry.ts';
 import { type Person, passes, personOf } from '../procedure/context.ts';
 import type { Decision } from '../procedure/decide.ts';
 import { stationOf } from '../procedure/definition.ts';
 import type { JobEvent, SignOnWay, Via } from '../procedure/events.ts';
 import { stationBefore } from '../procedure/machine.ts';
 import { isFresh } from '../procedure/settle-people.ts';
+import { answerTo } from './answers.ts';
 import { recordVoice, takePhoto } from './capture.dom.ts';
 import {
   type Around,
@@ -31,13 +31,12 @@ import {
 } from './console.ts';
 import type { Desk } from './desk.dom.ts';
 import { sureness } from './ear-state.ts';
-import { pictureInWords } from './parts/picture.ts';
 import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
 import { mayGive, pauseFor } from './shut-out.ts';
 import { askedAfter, type Capture, nextInTalk, type TalkNext } from './talk.ts';
 import { meaningOf } from './typed.ts';
-import { heardAt, type LivePhrase, livePhrases, READ_ON, TAP, TOO_LOUD, wordsSpoken } from './voice.ts';
-import { visitedStations, whySpoken, workerOf } from './whereabouts.ts';
+import { heardAt, type LivePhrase, livePhrases, READ_ON, TAP, TOO_LOUD } from './voice.ts';
+import { visitedStations, workerOf } from './whereabouts.ts';
 
 /**
  * One job on the bench: takes gestures, dispatches events, says and shows what came of them. Holds the right to write,
@@ -400,21 +399,9 @@ export class JobDesk implements ReactiveController {
   }
 
   #spoken(what: Ask): string[] {
-    const { view, console } = this;
-    switch (what) {
-      case 'again':
-        return this.back ? spokenReturn(this.back) : spokenAt(view);
-      case 'howMuch':
-        return view.figures.map(spokenFigure);
-      case 'readBack':
-        return [`${readBack(console.entry)} ${spokenUnit(view.asked?.unit ?? '')}. Is that right?`];
-      case 'why':
-        return whySpoken(view);
-      case 'picture':
-        return [pictureInWords(view) ?? 'There is no drawing for this station.'];
-      case 'words':
-        return wordsSpoken(livePhrases(freshConsole, this.#around()));
-    }
+    return answerTo(what, this.view, this.console, this.back, () =>
+      livePhrases(freshConsole, this.#around()),
+    );
   }
 
   #before(): string | null {

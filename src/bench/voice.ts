@@ -4,6 +4,7 @@ import type { Gesture } from '../press/gesture.ts';
 import type { Command } from '../press/layout.ts';
 import type { Evidence } from '../procedure/events.ts';
 import { type Around, acknowledge, type Console, gestureAt, STOP_REASONS, type Turn } from './console.ts';
+import { ONE_PAGE } from './read-on.ts';
 import { nextInTalk } from './talk.ts';
 
 /** What the ear listens for: `stop` is easy to say, a `word` firm, a `hold` phrase strict and never repaired. */
@@ -34,6 +35,19 @@ export const PLACES: readonly string[] = [
   'number nine',
 ];
 
+/** Turns what lies over the station to its next page. */
+export const READ_ON = 'read on';
+
+/** The press that it stands for. */
+export const TAP: Gesture = { kind: 'tap', key: 'go', via: 'keys', downAt: 0 };
+
+/** How what can be said is told: in one breath, so that no phrase of it ever stands between two pauses. */
+export const wordsSpoken = (live: readonly LivePhrase[]): string[] => {
+  const words = live.flatMap(({ text, kind }) => (text === '' ? 'a figure' : kind === 'hold' ? [] : [text]));
+  const holds = live.some(({ kind }) => kind === 'hold') ? ['or the words that open this hold point'] : [];
+  return words.length === 0 ? [] : [['You can say', words.join(' or '), ...holds].join(' ') + '.'];
+};
+
 export const TOO_LOUD =
   'It is too loud here to open a hold point by voice: check it, then keep the pedal down.';
 
@@ -51,11 +65,15 @@ function optionCount(console: Console, around: Around): number {
 }
 
 /** The phrases that mean something at this moment, and no others. A generic word at a hold is heard, to be refused. */
-export function livePhrases(console: Console, around: Around): LivePhrase[] {
+export function livePhrases(console: Console, around: Around, pages = ONE_PAGE): LivePhrase[] {
   const { view } = around;
   if (view.outcome !== 'open') return [];
+  const more = console.overPage < pages.over - 1 ? [word(READ_ON)] : [];
   const places = PLACES.slice(0, optionCount(console, around)).map(word);
-  if (console.over !== 'none' || view.trouble) return [...places, word('leave it')];
+  if (console.over !== 'none' || view.trouble) {
+    const back = console.over === 'back' ? [word('go back')] : [];
+    return [...places, ...back, ...more, word('leave it')];
+  }
   const again = around.back?.readAgain ? around.back.confirmed : null;
   const offers = allOffersAt(view).filter(({ says }) => says !== '');
   const phrases = offers.map(
@@ -75,7 +93,15 @@ export function livePhrases(console: Console, around: Around): LivePhrase[] {
     : [];
   const generic = view.paused || offers.some(({ says }) => says === 'next step') ? [] : [word('next step')];
   const read: LivePhrase[] = again ? [{ text: again.phrase, kind: 'hold' }] : [];
-  const all = [...phrases, ...read, ...choices, ...figure, ...generic, ...places];
+  const all = [
+    ...phrases,
+    ...(view.paused ? more : []),
+    ...read,
+    ...choices,
+    ...figure,
+    ...generic,
+    ...places,
+  ];
   return all.filter(
     ({ text, kind }, at) => all.findIndex((one) => one.text === text && one.kind === kind) === at,
   );
@@ -87,7 +113,6 @@ const KEYS: Readonly<Partial<Record<Offered, Command>>> = {
   howMuch: 'howMuch',
   words: 'words',
   showMe: 'showMe',
-  note: 'note',
   trouble: 'trouble',
   stop: 'stop',
   fail: 'fail',
@@ -104,6 +129,7 @@ export function heardAt(console: Console, heard: HeardPhrase, around: Around): T
   const place = PLACES.indexOf(text);
   if (place >= 0) return press({ kind: 'digit', digit: String(place + 1) });
   if (text === 'leave it') return press({ kind: 'escape' });
+  if (console.over === 'back' && text === 'go back') return goBack(console, around);
   if (heard.kind === 'figure') return spokenFigure(console, text, around);
   if (text === 'correct' && console.readBack) return press({ kind: 'enter' });
   if (text === 'that is wrong' && console.readBack) return press({ kind: 'escape' });
@@ -113,10 +139,13 @@ export function heardAt(console: Console, heard: HeardPhrase, around: Around): T
   const choice = view.choices.find(({ phrase }) => phrase === text);
   if (choice)
     return { console, effects: [{ kind: 'event', event: { type: 'choose', value: choice.value } }] };
+  if (text === READ_ON) return press(TAP);
   if (text === 'next step') return nextStep(console, around);
   const offer = [...offersAt(view), ...allOffersAt(view)].find(({ says }) => says === text);
   if (offer?.command === 'back') return goBack(console, around);
   if (offer?.command === 'resume') return press({ kind: 'enter' });
+  // Whoever asks for a note with their voice gives it with their voice.
+  if (offer?.command === 'note') return { console, effects: [{ kind: 'capture', what: 'voice' }] };
   const key = offer && KEYS[offer.command];
   return key ? press({ kind: 'key', name: key }) : nothing(console);
 }

@@ -1,4 +1,6 @@
 import { dictionary } from 'cmu-pronouncing-dictionary';
+import { CALL_WORDS } from '../hear/call-word.ts';
+import { END_OF_NOTE } from '../hear/command-words.ts';
 import { phraseDistance, TOO_CLOSE } from '../hear/distance.ts';
 import { lexicon } from '../hear/lexicon.ts';
 import { OWN_WORDS } from '../hear/own-words.ts';
@@ -14,7 +16,13 @@ const words = lexicon(
 );
 
 /** Phrases that are live together must sound far enough apart for the ear to tell them. */
-export const phraseRules: PhraseRules = rulesBySound(
+const bySound = rulesBySound(
   (one, other) => phraseDistance(one, other, (word) => words.phones(word)),
   TOO_CLOSE,
 );
+
+/** The same, and no phrase may be or sound like a call word that a workshop may choose, nor the end of a voice note. */
+export const phraseRules: PhraseRules = {
+  ...bySound,
+  generic: [...bySound.generic, ...CALL_WORDS, END_OF_NOTE],
+};

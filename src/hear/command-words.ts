@@ -1,5 +1,9 @@
+import { CALL_WORDS } from './call-word.ts';
 import { FIGURE_WORDS } from './numbers.ts';
 import { TURNS } from './refusals.ts';
+
+/** Ends a voice note; while one is recorded nothing else is heard. */
+export const END_OF_NOTE = 'end of note';
 
 /** Everything that can be said whatever the procedure. */
 export const commandWords: readonly string[] = [
@@ -30,6 +34,8 @@ export const commandWords: readonly string[] = [
   'number eight',
   'number nine',
   'not passed',
+  END_OF_NOTE,
+  ...CALL_WORDS,
   ...FIGURE_WORDS,
   ...TURNS,
 ];

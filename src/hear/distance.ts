@@ -72,10 +72,17 @@ export const TOO_CLOSE = 0.35;
  */
 export function phraseDistance(a: string, b: string, phones: (word: string) => string[]): number {
   const of = (text: string) => text.trim().toLowerCase().split(/\s+/).filter(Boolean).flatMap(phones);
-  const x = of(a);
-  const y = of(b);
+  return soundDistance(of(a), of(b));
+}
+
+/** The same between two rows of phones; 0 where both are empty. */
+export function soundDistance(x: readonly string[], y: readonly string[]): number {
   const longest = Math.max(x.length, y.length);
-  if (longest === 0) return 0;
+  return longest === 0 ? 0 : soundCost(x, y) / longest;
+}
+
+/** The cheapest way to turn one row of phones into the other, in phones left out or put in. */
+export function soundCost(x: readonly string[], y: readonly string[]): number {
   let row = Array.from({ length: y.length + 1 }, (_, j) => j);
   for (const [i, p] of x.entries()) {
     const next = [i + 1];
@@ -84,5 +91,5 @@ export function phraseDistance(a: string, b: string, phones: (word: string) => s
     }
     row = next;
   }
-  return (row[y.length] ?? 0) / longest;
+  return row[y.length] ?? 0;
 }

@@ -7,7 +7,7 @@ import type { Lexicon } from './lexicon.ts';
 import { network } from './network.ts';
 import { FIGURE_WORDS, figureOf } from './numbers.ts';
 import { outputOf } from './phones.ts';
-import { refusalsOf } from './refusals.ts';
+import { refusalsOf, turned } from './refusals.ts';
 import type { Weights } from './weights.ts';
 
 /** What was heard. Times are milliseconds of the audio clock: samples fed since the ear was made. */
@@ -32,8 +32,8 @@ export interface Phrase {
   readonly text: string;
   readonly kind: 'stop' | 'word' | 'hold' | 'figure';
   /**
-   * The person's own ways of saying it, from `wayOfSaying`. Not used for a hold: on the bench takes raised the altered
-   * phrases that opened one from 2 to 10 of 1,800.
+   * The person's own ways of saying it, as `src/hear/teach.ts` lets them through. A hold's ways bring their own negated
+   * forms: without those, on the bench, takes raised the altered phrases that opened one from 2 to 10 of 1,800.
    */
   readonly ways?: readonly (readonly (readonly number[])[])[];
 }
@@ -67,6 +67,16 @@ export function ear(weights: Weights, words: Lexicon): Ear {
       .split(/\s+/)
       .map(outputs)
       .filter((w) => w.length > 0);
+  /** Phones of the shortest way to say it: the fewer there are, the surer they must be. */
+  const shortest = ({ text, ways = [] }: Phrase) =>
+    Math.min(...[spelt(text), ...ways].map((way) => way.flat().length));
+  /** The phrase's own negated forms, and those of the person's ways of saying it. */
+  const negated = ({ text, ways = [] }: Phrase) => [
+    ...refusalsOf(text).map((form) => ({ text: form, words: spelt(form) })),
+    ...ways.flatMap((way) =>
+      turned(way, outputs).map(({ turn, words }) => ({ text: `${turn} … ${text}`, words })),
+    ),
+  ];
   const phonesIn = new Map<string, number>();
   const figures = figureSearch(FIGURE_WORDS.map((word) => ({ word, phones: outputs(word) })));
   let decode = decoder([]);
@@ -146,13 +156,13 @@ export function ear(weights: Weights, words: Lexicon): Ear {
             text: p.text,
             kind: p.kind === 'figure' ? 'word' : p.kind,
             words: spelt(p.text),
-            refusals:
-              p.kind === 'hold' ? refusalsOf(p.text).map((text) => ({ text, words: spelt(text) })) : [],
+            ways: p.ways ?? [],
+            refusals: p.kind === 'hold' ? negated(p) : [],
           }),
         ),
       );
       phonesIn.clear();
-      for (const p of spoken) phonesIn.set(p.text, spelt(p.text).flat().length);
+      for (const p of spoken) phonesIn.set(p.text, shortest(p));
       wantsFigure = phrases.some((p) => p.kind === 'figure');
       figures.reset();
       // What the model still owes belongs to the time before: it may only show that somebody was talking.

@@ -3,12 +3,15 @@ import { type Ear, ear, type Phrase } from './ear.ts';
 import { lexicon } from './lexicon.ts';
 import type { Batch, FromEar, ToEar } from './messages.ts';
 import { type Resampler, resampler } from './resample.ts';
-import { readWeights } from './weights.ts';
+import { retranscribe, type Taker, taker } from './taker.ts';
+import { readWeights, type Weights } from './weights.ts';
 
 const tell = (message: FromEar) => postMessage(message);
 
 let listening: Ear | null = null;
 let front: Resampler | null = null;
+let weights: Weights | null = null;
+let teaching: Taker | null = null;
 let phrases: readonly Phrase[] = [];
 let deaf = false;
 let square = 0;
@@ -21,7 +24,10 @@ function take(block: Float32Array): void {
   samples += sound.length;
   const heard = listening.feed(sound);
   const nearly = listening.nearly();
-  if (!deaf) {
+  if (teaching) {
+    const said = teaching.feed(sound);
+    if (said && !deaf) tell({ kind: 'take', take: said });
+  } else if (!deaf) {
     if (heard) tell({ kind: 'heard', heard, speechToNoise: listening.speechToNoiseDb() });
     else if (nearly) tell({ kind: 'nearly', nearly });
   }
@@ -37,11 +43,12 @@ function take(block: Float32Array): void {
 }
 
 function open(message: ToEar & { kind: 'open' }): void {
-  const weights = readWeights(message.weights);
-  if ('code' in weights) {
-    tell({ kind: 'failed', says: weights.says });
+  const read = readWeights(message.weights);
+  if ('code' in read) {
+    tell({ kind: 'failed', says: read.says });
     return;
   }
+  weights = read;
   front = resampler(message.rate, weights.features.rate);
   listening = ear(weights, lexicon(message.table));
   listening.listen(phrases);
@@ -57,7 +64,14 @@ self.onmessage = (event: MessageEvent<ToEar>) => {
   } else if (message.kind === 'deaf') {
     // What began before the app fell silent is forgotten, however late its end comes.
     if (deaf && !message.deaf) listening?.listen(phrases);
+    if (deaf && !message.deaf) teaching?.forget();
     deaf = message.deaf;
+  } else if (message.kind === 'teach') {
+    teaching = message.on && weights ? taker(weights) : null;
+    listening?.listen(phrases);
+  } else if (message.kind === 'transcribe') {
+    const phones = weights ? retranscribe(weights, message.samples) : [];
+    tell({ kind: 'transcribed', id: message.id, phones });
   } else {
     const port = event.ports[0];
     if (!port) return;

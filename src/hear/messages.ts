@@ -1,4 +1,5 @@
 import type { Heard, Nearly, Phrase } from './ear.ts';
+import type { Take } from './taker.ts';
 
 /** What the page tells the listening worker. */
 export type ToEar =
@@ -15,7 +16,11 @@ export type ToEar =
   | { readonly kind: 'sound' }
   | { readonly kind: 'listen'; readonly phrases: readonly Phrase[] }
   /** While deaf, sound is measured but nothing is heard; what began while deaf counts for nothing after. */
-  | { readonly kind: 'deaf'; readonly deaf: boolean };
+  | { readonly kind: 'deaf'; readonly deaf: boolean }
+  /** While teaching, whatever is said comes as a take and no phrase is heard. */
+  | { readonly kind: 'teach'; readonly on: boolean }
+  /** Reads the phones of a kept take anew; 16 kHz. */
+  | { readonly kind: 'transcribe'; readonly id: number; readonly samples: Float32Array };
 
 /** What the worker tells the page. */
 export type FromEar =
@@ -30,6 +35,8 @@ export type FromEar =
       readonly floor: number;
       readonly speechToNoise: number | null;
     }
+  | { readonly kind: 'take'; readonly take: Take }
+  | { readonly kind: 'transcribed'; readonly id: number; readonly phones: readonly number[] }
   | { readonly kind: 'failed'; readonly says: string };
 
 /** From the capture worklet: one batch of samples. Its buffer is sent back to be filled again. */

@@ -1,14 +1,7 @@
 import captureUrl from './capture.worker.ts?worker&url';
-import type { Heard, Nearly, Phrase } from './ear.ts';
 import type { FromEar, ToEar } from './messages.ts';
-
-/** Why there is no microphone; each says what to do. */
-export type MicFault =
-  | { readonly code: 'mic-refused'; readonly says: string }
-  | { readonly code: 'mic-missing'; readonly says: string }
-  | { readonly code: 'mic-lost'; readonly says: string }
-  | { readonly code: 'mic-stalled'; readonly says: string }
-  | { readonly code: 'ear-failed'; readonly says: string };
+import type { HearFault, Recogniser, RecogniserEvents } from './recogniser.ts';
+import type { Take } from './taker.ts';
 
 const says = {
   'mic-refused':
@@ -19,20 +12,18 @@ const says = {
     'The microphone gives no sound any more. Switch it off and on, or go on with pedal and keys.',
 } as const;
 
-export interface MicEvents {
-  /** `speechToNoise` is this phrase's own, in dB. */
-  heard(heard: Heard, speechToNoise: number | null): void;
-  nearly(nearly: Nearly): void;
-  /** Four times a second, dBFS; the ratio is of the last phrase heard, in dB. */
-  level(now: number, floor: number, speechToNoise: number | null): void;
-  lost(fault: MicFault): void;
+export interface MicEvents extends RecogniserEvents {
+  /** Something was said while teaching. */
+  take(take: Take): void;
 }
 
-export interface Mic {
-  listen(phrases: readonly Phrase[]): void;
-  /** True while the app itself speaks or sounds: half duplex. */
-  deaf(deaf: boolean): void;
-  close(): void;
+/** Our own engine: the port, and what teaching needs of it. */
+export interface Mic extends Recogniser {
+  readonly stream: MediaStream;
+  /** While teaching, whatever is said comes as a take and no phrase is heard. */
+  teach(on: boolean): void;
+  /** The phones of a kept take, read anew; 16 kHz, -1..1. */
+  transcribe(samples: Float32Array): Promise<readonly number[]>;
 }
 
 export interface MicParts {
@@ -45,26 +36,34 @@ export interface MicParts {
 /** Longest time without a sign of sound, ms. */
 const PATIENCE = 3000;
 
-const fault = (code: keyof typeof says): MicFault => ({ code, says: says[code] });
+const fault = (code: keyof typeof says): HearFault => ({ code, says: says[code] });
 
-/**
- * Opens the microphone and the ear behind it. Gain control is off, so that the noise floor stays what it is; echo
- * cancelling and noise suppression are on. The sound goes to a worker of this page and nowhere else.
- */
-export async function openMic(parts: MicParts, events: MicEvents): Promise<Mic | MicFault> {
-  let stream: MediaStream;
+/** The microphone alone, as every engine wants it. */
+export async function openStream(): Promise<MediaStream | HearFault> {
   try {
-    stream = await navigator.mediaDevices.getUserMedia({
+    return await navigator.mediaDevices.getUserMedia({
       audio: { channelCount: 1, autoGainControl: false, noiseSuppression: true, echoCancellation: true },
     });
   } catch (error) {
     const refused = error instanceof DOMException && error.name === 'NotAllowedError';
     return fault(refused ? 'mic-refused' : 'mic-missing');
   }
+}
+
+/**
+ * Opens the microphone and the ear behind it. Gain control is off, so that the noise floor stays what it is; echo
+ * cancelling and noise suppression are on. The sound goes to a worker of this page and nowhere else.
+ */
+export async function openMic(parts: MicParts, events: MicEvents): Promise<Mic | HearFault> {
+  const opened = await openStream();
+  if ('code' in opened) return opened;
+  const stream: MediaStream = opened;
   const worker = new Worker(new URL('./ear.worker.ts', import.meta.url), { type: 'module' });
   const tell = (message: ToEar, transfer: Transferable[] = []) => worker.postMessage(message, transfer);
   let audio: AudioContext | null = null;
   let closed = false;
+  let asked = 0;
+  const answers = new Map<number, (phones: readonly number[]) => void>();
   let seen = performance.now();
 
   function close(): void {
@@ -75,7 +74,7 @@ export async function openMic(parts: MicParts, events: MicEvents): Promise<Mic |
     worker.terminate();
   }
 
-  function lose(f: MicFault): void {
+  function lose(f: HearFault): void {
     if (closed) return;
     close();
     events.lost(f);
@@ -85,6 +84,8 @@ export async function openMic(parts: MicParts, events: MicEvents): Promise<Mic |
     const message = event.data;
     if (message.kind === 'heard') events.heard(message.heard, message.speechToNoise);
     else if (message.kind === 'nearly') events.nearly(message.nearly);
+    else if (message.kind === 'take') events.take(message.take);
+    else if (message.kind === 'transcribed') answers.get(message.id)?.(message.phones);
     else if (message.kind === 'failed') lose({ code: 'ear-failed', says: message.says });
     else if (message.kind === 'level') {
       seen = performance.now();
@@ -121,6 +122,14 @@ export async function openMic(parts: MicParts, events: MicEvents): Promise<Mic |
   }
 
   return {
+    stream,
+    teach: (on) => tell({ kind: 'teach', on }),
+    transcribe: (samples) =>
+      new Promise((done) => {
+        asked += 1;
+        answers.set(asked, done);
+        tell({ kind: 'transcribe', id: asked, samples });
+      }),
     listen: (phrases) => tell({ kind: 'listen', phrases }),
     deaf: (deaf) => tell({ kind: 'deaf', deaf }),
     close,

@@ -11,3 +11,13 @@ export function refusalsOf(phrase: string): string[] {
     words.map((_, i) => [...words.slice(0, i), turn, ...words.slice(i)].join(' ')),
   );
 }
+
+/** The same for a way of saying it in phones: each turning word put in at each gap and in front. */
+export function turned(
+  way: readonly (readonly number[])[],
+  outputs: (word: string) => number[],
+): { readonly turn: string; readonly words: readonly (readonly number[])[] }[] {
+  return TURNS.flatMap((turn) =>
+    way.map((_, i) => ({ turn, words: [...way.slice(0, i), outputs(turn), ...way.slice(i)] })),
+  );
+}

@@ -4,6 +4,7 @@ import { holdEvidence, shortCode } from '../../job/story.ts';
 import { RECORD_FILE_END, toRecordFile } from '../../journal/file.ts';
 import type { Gesture } from '../../press/gesture.ts';
 import type { SignOnWay } from '../../procedure/events.ts';
+import { recordVoice } from '../capture.dom.ts';
 import { saveFile, sealOf } from '../desk.dom.ts';
 import { JobDesk } from '../job-desk.ts';
 import { loadDrawings } from '../parts/drawing.ts';
@@ -13,6 +14,9 @@ import type { LivePhrase } from '../voice.ts';
 import '../screens/finish-screen.ts';
 import '../screens/job-screen.ts';
 import type { Bench, Scene } from './scene.ts';
+
+/** While a note is spoken nothing else is heard. */
+const NOTE_ENDS: readonly LivePhrase[] = [{ text: 'end of note', kind: 'word' }];
 
 /** One job, from where it stands to its sealed record. */
 export class JobScene implements Scene {
@@ -46,6 +50,10 @@ export class JobScene implements Scene {
   private constructor(bench: Bench, job: JobDesk) {
     this.#bench = bench;
     this.#job = job;
+    job.recordVoice = async () => {
+      bench.desk.speaker.tone('accepted');
+      return (await bench.listening.note()) ?? recordVoice();
+    };
     if (job.view.outcome === 'open') job.announce();
   }
 
@@ -59,6 +67,11 @@ export class JobScene implements Scene {
   }
 
   pressed(gesture: Gesture): void {
+    if (this.#bench.listening.state.note !== null) {
+      // Any press ends the note, and means nothing else.
+      if (gesture.kind !== 'holding') this.#bench.listening.endNote();
+      return;
+    }
     const closed = this.#job.view.outcome !== 'open';
     if (closed && gesture.kind === 'tap' && gesture.key === 'back') {
       this.#page += 1;
@@ -71,13 +84,20 @@ export class JobScene implements Scene {
   }
 
   heard(heard: Heard): void {
-    if (this.#job.heard(heard, this.#bench.listening.state.speechToNoise)) {
+    if (this.#bench.listening.state.note !== null) this.#bench.listening.endNote();
+    else if (this.#job.heard(heard, this.#bench.listening.state.speechToNoise)) {
       this.#bench.try(this.#job.idle.then(() => this.#bench.toShelf()));
     }
   }
 
   get phrases(): readonly LivePhrase[] {
-    return this.#job.phrases;
+    return this.#bench.listening.state.note === null ? this.#job.phrases : NOTE_ENDS;
+  }
+
+  /** Who speaks: the witness where one has been named, or else the worker. */
+  get person(): string {
+    const { view, console, worker } = this.#job;
+    return (view.hold?.awaitingFor ? console.witness : null) ?? worker;
   }
 
   typed(text: string): void {

@@ -38,6 +38,8 @@ export interface Scene {
   heard?(heard: Heard): void;
   /** What may be said now. */
   readonly phrases?: readonly LivePhrase[];
+  /** Who is likely to speak: their own ways of saying the phrases count. */
+  readonly person?: string;
   render(): TemplateResult | typeof nothing;
   /** Another window wrote to this job. */
   news?(job: string): void;

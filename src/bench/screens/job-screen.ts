@@ -11,7 +11,7 @@ import { Pages } from '../pages.ts';
 import { adjusterDrawing, adjusterStyle } from '../parts/adjuster.ts';
 import { cautionPanels, cautionStyle } from '../parts/cautions.ts';
 import { drawing, drawingStyle } from '../parts/drawing.ts';
-import { earStrip, earStyle } from '../parts/ear.ts';
+import { earStrip, earStyle, notePanel } from '../parts/ear.ts';
 import { entryPanel, entryStyle } from '../parts/entry.ts';
 import { figurePanel, figureStyle } from '../parts/figure.ts';
 import { holdBand, holdOpens, holdStyle } from '../parts/hold-band.ts';
@@ -135,7 +135,7 @@ export class JobScreen extends LitElement {
         ${earStrip(this.ear)}
         ${this.readOnly ? nothing : offerStrip(offersAt(view), this.ear.on)}
       </footer>
-      ${overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint, this.back)}
+      ${this.ear.note === null ? overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint, this.back) : notePanel(this.ear)}
     </article>`;
   }
 
