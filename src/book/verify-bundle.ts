@@ -126,9 +126,14 @@ function remembered(prove: VerifyOptions['prove']): Pick<VerifyOptions, 'prove'>
 
 /**
  * Verifies a bundle: the zip, the signed list, each file against it, each record with all that `verifyFile` looks at, each
- * seal against the log, each attachment against its record. Never throws.
+ * seal against the log, each attachment against its record. `progress` is told how many records of how many are done.
+ * Never throws.
  */
-export async function verifyBundle(bytes: Uint8Array, options: VerifyOptions = {}): Promise<BundleReport> {
+export async function verifyBundle(
+  bytes: Uint8Array,
+  options: VerifyOptions = {},
+  progress: (done: number, all: number) => void = () => undefined,
+): Promise<BundleReport> {
   const { files, findings: packed } = unpack(bytes);
   const findings = [...packed];
   const add: Add = (file, code, says) => findings.push(bundleFinding(file, code, says));
@@ -141,8 +146,9 @@ export async function verifyBundle(bytes: Uint8Array, options: VerifyOptions = {
     const { payload: manifest } = read;
     checkFiles(files, manifest, add);
     const log = logOf(files, manifest, add);
-    for (const [file, content] of files) {
-      if (!file.endsWith(RECORD_FILE_END)) continue;
+    const recorded = [...files].filter(([file]) => file.endsWith(RECORD_FILE_END));
+    for (const [file, content] of recorded) {
+      progress(records.length, recorded.length);
       records.push({ file, report: await verifyFile(content, once) });
       if (log) checkLogged(file, readRecordFile(content).seal, log, add);
       remarks.push(...checkAttachments(file, content, files, add));

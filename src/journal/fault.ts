@@ -26,6 +26,9 @@ const sentences = {
     "This device's signing key cannot be used: check the browser's storage permission, then open the app again.",
   'log-not-written':
     'The record is sealed and kept, but the log of seals could not be written: tap to try again, or open the record book.',
+  'not-verified':
+    'This file could not be looked at to its end: choose it again, or verify it on the command line.',
+  'verify-stopped': 'You stopped before this file was looked at: choose it again to have it verified.',
   'not-authorised': 'Only a supervisor may seal a bundle of records: have the supervisor sign.',
 } as const;
 

@@ -1,19 +1,16 @@
 import type { JSONWebKeySet } from 'jose';
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { JournalError } from '../../journal/fault.ts';
 import { MAX_FILE } from '../../journal/file.ts';
-import { proofOf } from '../../journal/proved.ts';
-import { type Report, verifyFile } from '../../journal/verify.ts';
+import type { Report } from '../../journal/verify.ts';
 import { isKeySet } from '../../journal/verify-seal.ts';
-import { isZip, MAX_BUNDLE } from '../unpack.ts';
-import { type BundleReport, verifyBundle } from '../verify-bundle.ts';
+import { MAX_BUNDLE } from '../unpack.ts';
+import { type Apart, verifyApart } from '../verify-apart.dom.ts';
+import type { Looked } from '../verify-talk.ts';
 import { counted, momentInWords } from '../words.ts';
 import { bookStyle, tell } from './book-style.dom.ts';
 
-type Verified = { readonly name: string } & (
-  | { readonly record: Report }
-  | { readonly bundle: BundleReport }
-  | { readonly says: string }
-);
+type Verified = { readonly name: string } & (Looked | { readonly kind: 'not'; readonly says: string });
 
 /** Verifying files that were brought along: dropped on the page, or chosen. Nothing of them is kept. */
 export class VerifyPage extends LitElement {
@@ -22,6 +19,7 @@ export class VerifyPage extends LitElement {
     results: { state: true },
     more: { state: true },
     busy: { state: true },
+    apart: { attribute: false },
     over: { state: true },
   };
   /** The key of this bench. */
@@ -29,7 +27,10 @@ export class VerifyPage extends LitElement {
   declare results: readonly Verified[];
   /** Keys of other benches, brought along too. */
   declare more: JSONWebKeySet | null;
-  declare busy: boolean;
+  /** What is being done now, in words; null: nothing. */
+  declare busy: string | null;
+  /** Where files are verified. */
+  declare apart: typeof verifyApart;
   declare over: boolean;
 
   static override styles = [
@@ -47,8 +48,14 @@ export class VerifyPage extends LitElement {
     this.keys = { keys: [] };
     this.results = [];
     this.more = null;
-    this.busy = false;
+    this.busy = null;
+    this.apart = verifyApart;
     this.over = false;
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#stop();
   }
 
   override render(): TemplateResult {
@@ -62,8 +69,18 @@ export class VerifyPage extends LitElement {
       </div>
       <p>Seals are held against the key of this bench${this.more ? ` and ${counted(this.more.keys.length, 'key')} that you brought` : ''}. For records of other
         benches choose their keys too (a JWK Set, .json). <button type="button" @click=${() => tell(this, 'save-keys', null)}>Save the key of this bench</button></p>
-      <div role="status">${this.busy ? html`<p>Looking …</p>` : this.results.map((result) => this.#result(result))}</div>`;
+      <div role="status">${this.busy ? html`<p>${this.busy}</p>` : this.results.map((result) => this.#result(result))}</div>
+      ${this.busy ? html`<p><button type="button" @click=${this.#stop}>Stop looking</button></p>` : nothing}`;
   }
+
+  #now: Apart | null = null;
+  /** The choice that is being looked at: what comes of an earlier one is no longer wanted. */
+  #choice = { stopped: true };
+
+  #stop = (): void => {
+    this.#choice.stopped = true;
+    this.#now?.stop();
+  };
 
   #dragged = (event: DragEvent) => {
     event.preventDefault();
@@ -77,26 +94,44 @@ export class VerifyPage extends LitElement {
   };
 
   async #take(files: FileList | null): Promise<void> {
-    this.busy = true;
+    this.#stop();
+    const choice = { stopped: false };
+    this.#choice = choice;
+    this.busy = 'Looking …';
     this.results = [];
     const chosen = [...(files ?? [])];
     const results: Verified[] = [];
     // Keys first, in whatever order they were chosen: the records are held against them.
     for (const file of chosen.filter(({ name }) => name.endsWith('.json')))
       results.push(...(await this.#takeKeys(file)));
-    const options = { keys: { keys: [...this.keys.keys, ...(this.more?.keys ?? [])] }, prove: proofOf };
     for (const file of chosen.filter(({ name }) => !name.endsWith('.json'))) {
-      const { name, size } = file;
-      if (size > (name.endsWith('.zip') ? MAX_BUNDLE : MAX_FILE)) {
-        results.push({ name, says: 'This file is far larger than any record.' });
-        continue;
-      }
-      const bytes = new Uint8Array(await file.arrayBuffer());
-      if (isZip(bytes)) results.push({ name, bundle: await verifyBundle(bytes, options) });
-      else results.push({ name, record: await verifyFile(bytes, options) });
+      if (choice.stopped) break;
+      results.push(await this.#look(file));
     }
+    if (this.#choice !== choice) return;
     this.results = results;
-    this.busy = false;
+    this.busy = null;
+  }
+
+  /** One file, looked at in a worker: the page goes on. */
+  async #look(file: File): Promise<Verified> {
+    const { name, size } = file;
+    if (size > (name.endsWith('.zip') ? MAX_BUNDLE : MAX_FILE))
+      return { name, kind: 'not', says: 'This file is far larger than any record.' };
+    this.busy = `Looking at ${name} …`;
+    const keys = { keys: [...this.keys.keys, ...(this.more?.keys ?? [])] };
+    const apart = this.apart({ file, keys }, (done, all) => {
+      this.busy = `Looking at ${name}: ${done} of ${counted(all, 'record')} done …`;
+    });
+    this.#now = apart;
+    try {
+      return { name, ...(await apart.looked) };
+    } catch (error) {
+      if (!(error instanceof JournalError)) throw error;
+      return { name, kind: 'not', says: error.message };
+    } finally {
+      if (this.#now === apart) this.#now = null;
+    }
   }
 
   async #takeKeys(file: File): Promise<Verified[]> {
@@ -110,15 +145,19 @@ export class VerifyPage extends LitElement {
       // Said below.
     }
     return [
-      { name: file.name, says: 'This is no set of public keys (JWK Set, of the form {"keys": [...]}).' },
+      {
+        name: file.name,
+        kind: 'not',
+        says: 'This is no set of public keys (JWK Set, of the form {"keys": [...]}).',
+      },
     ];
   }
 
   #result(result: Verified): TemplateResult {
-    if ('says' in result)
+    if (result.kind === 'not')
       return html`<section><h2>${result.name}</h2><p class="bad">✕ ${result.says}</p></section>`;
-    if ('record' in result) return html`<section>${this.#record(result.name, result.record)}</section>`;
-    const { holds, findings, remarks, records, manifest } = result.bundle;
+    if (result.kind === 'record') return html`<section>${this.#record(result.name, result.report)}</section>`;
+    const { holds, findings, remarks, records, manifest } = result.report;
     return html`<section>
       <h2>${result.name}</h2>
       ${
