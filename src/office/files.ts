@@ -13,8 +13,8 @@ import type { JobFile } from './page/wire.ts';
 
 /** Remembers which files these records name. Part of the transaction that adds them. */
 export async function nameFiles(db: Db, lines: readonly Line[]): Promise<void> {
-  const named = lines.flatMap(({ record: { job, seq, event } }) =>
-    event.type === 'attach'
+  const named = lines.flatMap(({ record: { job, seq, event, outcome } }) =>
+    event.type === 'attach' && outcome === 'accepted'
       ? [{ job, seq, sha256: event.sha256, kind: event.kind, media: event.media, bytes: event.bytes }]
       : [],
   );

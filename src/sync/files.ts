@@ -8,7 +8,8 @@ import { FILE_PART } from './wire.ts';
 /** The photos and voice notes that these records name, each once. */
 export function namedIn(records: readonly JournalRecord[]): Attachment[] {
   const named = new Map<string, Attachment>();
-  for (const { event } of records) if (event.type === 'attach') named.set(event.sha256, event);
+  for (const { event, outcome } of records)
+    if (event.type === 'attach' && outcome === 'accepted') named.set(event.sha256, event);
   return [...named.values()];
 }
 
