@@ -6,6 +6,7 @@ import { MemoryStore } from '../journal/memory-store.ts';
 import { drawFrom, randomJob } from '../journal/random-jobs.ts';
 import { sample } from '../procedure/sample.ts';
 import type { OfficeProcess } from './office-process.ts';
+import { jobWith, noise, photoOf } from './photos.ts';
 import { type Member, sealFor } from './world.ts';
 
 /** What a fault did to the records. Everything but the first three must be nothing. */
@@ -34,11 +35,18 @@ export class FaultBench {
     this.state = joined(office, member.name);
   }
 
+  /** A whole job; every third one is stopped over a trouble that was photographed. */
   async work(seed: number): Promise<void> {
-    const records = randomJob(seed, [sample]);
+    const records = seed % 3 === 0 ? this.#photographed(seed) : randomJob(seed, [sample]);
     this.written.push(records);
     for (const record of records) await this.store.append(record);
     await this.store.putSeal(records[0]?.job ?? '', await sealFor(records, this.member.key));
+  }
+
+  #photographed(seed: number): JournalRecord[] {
+    const photo = photoOf(noise(seed, 700_000));
+    this.files.set(photo.sha256, photo.blob);
+    return jobWith(`33333333-0000-4000-8000-${String(seed).padStart(12, '0')}`, [photo], true);
   }
 
   async round(): Promise<void> {
@@ -55,7 +63,7 @@ export class FaultBench {
       };
     const ports = {
       store: this.store,
-      calls: { ...calls, push: marked(calls.push), seal: marked(calls.seal) },
+      calls: { ...calls, push: marked(calls.push), seal: marked(calls.seal), putPart: marked(calls.putPart) },
       now: Date.now,
       save: async (state: SyncState) => {
         this.state = state;
@@ -97,9 +105,19 @@ export class FaultBench {
       lost += job.filter(({ hash }) => !hashes.has(hash)).length;
       doubled += there.length - hashes.size + Math.max(0, there.length - job.length);
     }
+    const spoilt: string[] = [];
+    for (const sha256 of this.files.keys()) {
+      const there = await this.member.courier.stream('GET', `/files/${sha256}`, null).then(
+        (response) => response.arrayBuffer(),
+        () => new ArrayBuffer(),
+      );
+      if (photoOf(new Uint8Array(there)).sha256 !== sha256)
+        spoilt.push(`${sha256} is not there as it was taken`);
+    }
     const unlogged = this.written.filter((job) => this.state.jobs[job[0]?.job ?? '']?.logged !== true);
     const complaints = [
       ...this.state.complaints.map(({ code, says }) => `${code}: ${says}`),
+      ...spoilt,
       ...unlogged.map((job) => `${job[0]?.job} is not in the log`),
     ];
     return { records, lost, doubled, complaints };
