@@ -173,11 +173,11 @@ function commandKey(console: Console, name: Command, view: StationView): Turn {
     case 'fail':
       return give(console, { type: 'fail' });
     case 'note':
-      return turn({ ...console, over: 'note' });
+      return turn({ ...console, over: 'note', overPage: 0 });
     case 'label':
-      return turn(view.fit || view.kit?.next?.scans ? { ...console, over: 'label' } : console);
+      return turn(view.fit || view.kit?.next?.scans ? { ...console, over: 'label', overPage: 0 } : console);
     case 'stop':
-      return turn({ ...console, over: 'stop', at: 0 });
+      return turn({ ...console, over: 'stop', at: 0, overPage: 0 });
     case 'trouble':
       return startTalk(console, { about: 'trouble' });
     default:
@@ -187,7 +187,7 @@ function commandKey(console: Console, name: Command, view: StationView): Turn {
 
 /** Opens a conversation over the station. */
 export const startTalk = (console: Console, talk: Talk): Turn =>
-  turn({ ...console, over: 'talk', talk, at: 0, pin: '', pinFault: null });
+  turn({ ...console, over: 'talk', talk, at: 0, pin: '', pinFault: null, overPage: 0 });
 
 const MOST_PIN = 8;
 
@@ -222,7 +222,8 @@ function talking(console: Console, gesture: Gesture, around: Around): Turn {
 /** The conversation after an answer: its next question, or the event that it comes to. */
 export function carryOn(console: Console, talk: Talk, around: Around): Turn {
   const next = nextInTalk(talk, around);
-  if (next.kind !== 'done') return turn({ ...console, over: 'talk', talk, pin: '', pinFault: null });
+  if (next.kind !== 'done')
+    return turn({ ...console, over: 'talk', talk, pin: '', pinFault: null, overPage: 0 });
   const closed: Console = { ...console, over: 'none', talk: null, at: 0, pin: '', pinFault: null };
   return next.event ? give(closed, next.event, next.by) : turn(closed);
 }
@@ -230,7 +231,9 @@ export function carryOn(console: Console, talk: Talk, around: Around): Turn {
 /** Going back asks first when it would void hold points: a stray foot must not undo an inspection. */
 function goBack(console: Console, { before, voided }: Around): Turn {
   if (before === null) return turn(console, { kind: 'hush' });
-  return voided > 0 ? turn({ ...console, over: 'back' }) : give(console, { type: 'open', station: before });
+  return voided > 0
+    ? turn({ ...console, over: 'back', overPage: 0 })
+    : give(console, { type: 'open', station: before });
 }
 
 function overStation(console: Console, gesture: Gesture, around: Around): Turn {
@@ -287,7 +290,7 @@ function atStation(console: Console, gesture: Gesture, around: Around): Turn {
 function goOn(console: Console, view: StationView): Turn {
   if (view.kit?.next) {
     const { key, tools } = view.kit.next;
-    if (tools.length > 1) return turn({ ...console, over: 'tools', at: 0 });
+    if (tools.length > 1) return turn({ ...console, over: 'tools', at: 0, overPage: 0 });
     const [only] = tools;
     return give(console, { type: 'callOff', item: key, ...(only ? { toolId: only.id } : {}) });
   }

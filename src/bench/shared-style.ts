@@ -32,6 +32,9 @@ export const shared = css`
     white-space: nowrap;
   }
   .small { font-size: var(--small); color: var(--ink-2); }
+  @media (forced-colors: active) {
+    tr[aria-current], button[aria-current] { forced-color-adjust: none; background: Highlight; color: HighlightText; border-color: Highlight; }
+  }
   @media (orientation: portrait) {
     :host { --u: min(1.6vw, 1vh); }
   }

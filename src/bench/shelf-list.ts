@@ -20,7 +20,10 @@ export type ShelfItem =
         | 'office';
     };
 
-/** The shelf: what cannot be read and open jobs first, then re-checks that are due, a new job, the set-up, and last what is finished. */
+/**
+ * The shelf: a new job always has the first line and the number 1, where a newcomer and an old hand find it; then what cannot
+ * be read, open jobs, re-checks that are due, the set-up, and last what is finished.
+ */
 export function shelfList(
   cards: readonly JobCard[],
   due: readonly Due[],
@@ -34,6 +37,7 @@ export function shelfList(
   const open = cards.filter((card) => card.outcome === 'open');
   const closed = cards.filter((card) => card.outcome !== 'open');
   return [
+    { item: { kind: 'start' }, option: { text: 'Start a job' } },
     ...unreadable.map(({ job, says }) => ({
       item: { kind: 'remains' as const, job },
       option: {
@@ -58,7 +62,6 @@ export function shelfList(
         detail: `${one.followUp.says} · ${day(one.dueAt)}`,
       },
     })),
-    { item: { kind: 'start' }, option: { text: 'Start a job' } },
     { item: { kind: 'planner' }, option: { text: 'Plan the gearing' } },
     {
       item: { kind: 'procedures' },
@@ -96,4 +99,14 @@ export function shelfList(
       },
     })),
   ];
+}
+
+/** The line that is lit at first: what cannot be read or an open job, since that is what waits; else a new job. */
+export const firstLit = (items: readonly { readonly item: ShelfItem }[]): number =>
+  ['remains', 'job'].includes(items[1]?.item.kind ?? '') ? 1 : 0;
+
+/** What is due, in a line that stays in sight however long the list is; '' when nothing is. */
+export function dueLine(due: readonly Due[], now: number): string {
+  const count = due.filter(({ dueAt }) => Date.parse(dueAt) <= now).length;
+  return count === 0 ? '' : count === 1 ? 'One re-check is due now.' : `${count} re-checks are due now.`;
 }

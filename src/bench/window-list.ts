@@ -16,8 +16,11 @@ export function windowList(list: HTMLElement, fits: () => boolean): void {
     0,
     items.findIndex((item) => item.matches('.lit, .now')),
   );
-  let from = lit;
+  // The first line stays in sight beside the second: it is where a list begins.
+  let from = lit === 1 ? 0 : lit;
   let to = lit;
+  show(from, to);
+  if (!fits()) from = lit;
   show(from, to);
   for (let grown = true; grown; ) {
     grown = false;

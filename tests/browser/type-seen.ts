@@ -1,5 +1,12 @@
 import { arcMinutesOf, type Reading } from '../../src/bench/optics.ts';
 
+/** CSS pixels and pixels to the inch: a 10.1-inch tablet lying and standing, a 15.6-inch panel. */
+export const SCREENS = [
+  { name: '10.1-inch, 1280 × 800', width: 1280, height: 800, inch: Math.hypot(1280, 800) / 10.1 },
+  { name: '10.1-inch, 800 × 1280', width: 800, height: 1280, inch: Math.hypot(1280, 800) / 10.1 },
+  { name: '15.6-inch, 1920 × 1080', width: 1920, height: 1080, inch: Math.hypot(1920, 1080) / 15.6 },
+];
+
 /** Text on the screen: its words, how high its capital letters are in minutes of arc, and whether any of it is cut off. */
 export interface Seen {
   readonly text: string;

@@ -14,15 +14,8 @@ import '../../src/bench/screens/job-screen.ts';
 import type { JobScreen } from '../../src/bench/screens/job-screen.ts';
 import { sizesAt, useReading } from '../../src/bench/type-tokens.ts';
 import type { StationView } from '../../src/job/view.ts';
-import { capitalPart, type Seen, seenIn } from './type-seen.ts';
+import { capitalPart, SCREENS, type Seen, seenIn } from './type-seen.ts';
 import { viewsOf } from './type-views.ts';
-
-/** CSS pixels and pixels to the inch: a 10.1-inch tablet lying and standing, a 15.6-inch panel. */
-const SCREENS = [
-  { name: '10.1-inch, 1280 × 800', width: 1280, height: 800, inch: Math.hypot(1280, 800) / 10.1 },
-  { name: '10.1-inch, 800 × 1280', width: 800, height: 1280, inch: Math.hypot(1280, 800) / 10.1 },
-  { name: '15.6-inch, 1920 × 1080', width: 1920, height: 1080, inch: Math.hypot(1920, 1080) / 15.6 },
-];
 
 beforeAll(async () => {
   document.documentElement.style.fontFamily = '"B612", sans-serif';

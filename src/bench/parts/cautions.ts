@@ -59,5 +59,5 @@ export const cautionStyle = css`
   [data-tier="bare"] .caution { grid-template-columns: minmax(0, 1fr); }
   [data-tier="bare"] .caution h2 { flex-wrap: wrap; overflow-wrap: normal; }
   @media (orientation: portrait) { .caution { grid-template-columns: minmax(0, 1fr); } }
-  @media (forced-colors: active) { .caution h2 { border-inline-end: 0.15em solid CanvasText; } }
+  @media (forced-colors: active) { .caution h2 { forced-color-adjust: none; } }
 `;

@@ -89,5 +89,8 @@ export const holdStyle = css`
   .witness.lit::before { content: "▸ "; }
   .opens .witness b { color: inherit; }
   @media (orientation: portrait) { .band .by { display: none; } }
-  @media (forced-colors: active) { .band { border: 0.3em solid Highlight; } .band .bar { forced-color-adjust: none; color: Highlight; } }
+  @media (forced-colors: active) {
+    .band { forced-color-adjust: none; }
+    .witness.lit { forced-color-adjust: none; background: Highlight; color: HighlightText; }
+  }
 `;

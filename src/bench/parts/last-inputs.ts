@@ -29,4 +29,5 @@ export const lastStyle = css`
   .refusals { display: grid; gap: calc(0.8 * var(--u)); min-width: 0; grid-template-columns: minmax(0, 1fr); }
   .no { font-weight: 700; font-size: var(--body); color: var(--bad); border-left: max(calc(1 * var(--u)), 8px) solid var(--bad); padding: 0.1em 0 0.1em 0.5em; }
   .no b { padding: 0 0.35em; margin-right: 0.3em; background: var(--bad); color: var(--paper); text-transform: uppercase; }
+  @media (forced-colors: active) { .no b { forced-color-adjust: none; } }
 `;

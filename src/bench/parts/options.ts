@@ -47,5 +47,5 @@ export const optionStyle = css`
   .options::before, .options::after { font-size: var(--least); line-height: 1; color: var(--ink-2); }
   .options[data-before]:not([data-before=""])::before { content: attr(data-before); }
   .options[data-after]:not([data-after=""])::after { content: attr(data-after); }
-  @media (forced-colors: active) { .options .lit { border: 0.3em solid Highlight; } }
+  @media (forced-colors: active) { .options .lit { forced-color-adjust: none; border-color: Highlight; background: Highlight; color: HighlightText; } }
 `;

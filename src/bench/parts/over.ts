@@ -19,20 +19,23 @@ export function overPanel(
   talk: TalkNext | null,
   hint: string | null,
   back: Return | null,
+  most = 60,
 ): TemplateResult | typeof nothing {
-  if (console.over === 'talk' || view.trouble) return talkPanel(console, talk, hint);
-  if (back) return panel('Paused', returnPanel(back, console.press?.heldMs ?? null), returnFoot(back));
+  const panel = panelOf(most);
+  if (console.over === 'talk' || view.trouble) return talkPanel(console, talk, hint, most);
+  if (back)
+    return panel('Paused', returnPanel(back, console.press?.heldMs ?? null, most), ...returnFoot(back));
   switch (console.over) {
     case 'why':
-      return panel('Why', whyText(view), 'any key closes this');
+      return panel('Why', whyText(view, most), 'any key closes this');
     case 'picture':
-      return picturePanel(view);
+      return picturePanel(view, most);
     case 'words':
       return panel('What can be done now', wordsText(view), 'any key closes this');
     case 'back': {
       const holds = voided === 1 ? 'One hold point' : `${voided} hold points`;
-      const text = html`<p class="big">Back to: ${before}</p><p>${holds} will have to be passed again.</p>`;
-      return panel('Go back?', text, 'back again to go back · tap to stay');
+      const text = html`<p data-part>${holds} will have to be passed again.</p><p class="big" data-holds>${parts(`Back to: ${before}`, most)}</p>`;
+      return panel('Go back?', text, 'back again to go back · tap to stay', 'back again · tap: stay');
     }
     case 'stop':
       return panel(
@@ -43,6 +46,7 @@ export function overPanel(
           'Reasons to stop',
         ),
         'tap for the next · hold down, Enter or the number to stop · Esc to stay',
+        'tap: next · hold down: stop',
       );
     case 'tools':
       return panel(
@@ -56,6 +60,7 @@ export function overPanel(
           'Tools',
         ),
         'tap for the next · hold down, Enter or the number to take it',
+        TAKES,
       );
     case 'label':
       return panel(
@@ -78,49 +83,63 @@ function talkPanel(
   console: Console,
   talk: TalkNext | null,
   hint: string | null,
+  most: number,
 ): TemplateResult | typeof nothing {
   if (!talk || talk.kind === 'done') return nothing;
+  const panel = panelOf(most);
   if (talk.kind === 'pin') {
     const body = pinPanel(talk.person.name, console.pin.length, console.pinFault, hint);
-    return panel('Sign on', body, 'digits, then Enter · Del erases · Esc to leave it');
+    return panel('Sign on', body, 'digits, then Enter · Del erases · Esc to leave it', 'digits, Enter');
   }
   const foot = 'tap for the next · hold down, Enter or the number to take it · Esc to leave it';
-  return panel(talk.heading, optionList(talk.options, console.at, talk.heading), foot);
+  return panel(talk.heading, optionList(talk.options, console.at, talk.heading), foot, TAKES);
 }
 
-function panel(title: string, body: unknown, foot: string): TemplateResult {
-  return html`<section class="over" role="dialog" aria-label=${title}>
-    <h2>${title}</h2>
+const TAKES = 'tap: next · hold down: take';
+
+/** A text cut where a page may end; a piece is no longer than what fits on a page by itself. */
+const parts = (text: string, most: number) =>
+  breaths(text, most).map((piece) => html`<span data-part>${piece}</span> `);
+
+/** `brief`: what the foot says where it has little room. */
+const panelOf =
+  (most: number) =>
+  (title: string, body: unknown, foot: string, brief = foot): TemplateResult =>
+    html`<section class="over" role="dialog" aria-label=${title}>
+    <h2>${breaths(title, most).map((piece) => html`<span data-piece>${piece}</span> `)}</h2>
     <div class="text">${body}</div>
-    <p class="foot">${foot}</p>
+    <p class="foot"><span class="full">${foot}</span><span class="brief">${brief}</span></p>
   </section>`;
-}
 
 /** The drawing as large as the screen. */
-function picturePanel(view: StationView): TemplateResult {
+function picturePanel(view: StationView, most: number): TemplateResult {
   const picture = pictureOf(view);
   if (!picture)
-    return panel('Show me', html`<p>There is no drawing for this station.</p>`, 'any key closes this');
+    return panelOf(most)(
+      'Show me',
+      html`<p>There is no drawing for this station.</p>`,
+      'any key closes this',
+    );
   return html`<section class="over full" role="dialog" aria-label=${pictureInWords(view) ?? 'Drawing'}>${picture}</section>`;
 }
 
 /** Why this station, and why each of its cautions: the failure that is prevented. */
-function whyText(view: StationView): TemplateResult {
+function whyText(view: StationView, most: number): TemplateResult {
   const lines = view.result?.formula ?? [];
   const cautions = view.cautions.filter(({ why }) => why !== undefined);
-  return html`${view.why ? html`<p class="big">${breaths(view.why, 60).map((piece) => html`<span data-part>${piece} </span>`)}</p>` : nothing}
-    ${cautions.map(({ word, text, why }) => html`<section class="reason ${word}" data-part><h3>${word}: ${text}</h3><p>${why}</p></section>`)}
-    ${lines.map((line) => html`<p class="formula" data-part>${line}</p>`)}
+  return html`${view.why ? html`<p class="big" data-holds>${parts(view.why, most)}</p>` : nothing}
+    ${cautions.map(({ word, text, why }) => html`<section class="reason ${word}" data-holds><h3 data-holds>${parts(`${word}: ${text}`, most)}</h3><p data-holds>${parts(why ?? '', most)}</p></section>`)}
+    ${lines.map((line) => html`<p class="formula" data-holds>${parts(line, Math.min(most, 60))}</p>`)}
     ${view.why || cautions.length > 0 || lines.length > 0 ? nothing : html`<p data-part>Nothing was written about this station.</p>`}`;
 }
 
 function wordsText(view: StationView): TemplateResult {
-  return html`<dl class="words">
+  return html`<ul class="words">
     ${allOffersAt(view).map(
       ({ press, says, does }) =>
-        html`<div data-part><dt><kbd>${press}</kbd></dt><dd>${does}${says ? html` <q>${says}</q>` : nothing}</dd></div>`,
+        html`<li data-holds><span data-part><kbd>${press}</kbd> ${does}</span>${says ? html` <q data-part>${says}</q>` : nothing}</li>`,
     )}
-  </dl>`;
+  </ul>`;
 }
 
 export const overStyle = css`
@@ -137,7 +156,7 @@ export const overStyle = css`
     font-size: var(--text);
     z-index: 1;
   }
-  .over h2 { font-size: max(calc(3.4 * var(--u)), var(--reading)); line-height: 1; }
+  .over h2 { font-size: max(calc(3.4 * var(--u)), var(--reading)); line-height: 1; min-width: 0; }
   [data-tier="bare"] .over { inset: 0; padding: calc(1.4 * var(--u)) calc(1.6 * var(--u)); font-size: var(--reading); }
   [data-tier="bare"] .over h2 { font-size: var(--least); }
   .over .options { gap: calc(0.5 * var(--u)); }
@@ -145,7 +164,17 @@ export const overStyle = css`
   .over .text { overflow: hidden; display: grid; gap: calc(1.2 * var(--u)); align-content: start; grid-template-columns: minmax(0, 1fr); }
   .over .big { font-size: max(calc(4.6 * var(--u)), var(--reading)); font-weight: 700; line-height: 1.15; text-wrap: balance; }
   .over .foot { font-size: var(--small); color: var(--ink-2); }
-  [data-tier="lean"] .over .foot, [data-tier="bare"] .over .foot { white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
+  .over .foot .brief, [data-tier="lean"] .over .foot .full, [data-tier="bare"] .over .foot .full { display: none; }
+  [data-tier="lean"] .over .foot .brief, [data-tier="bare"] .over .foot .brief { display: inline; }
+  .over[data-apart] { grid-template-rows: minmax(0, 1fr) auto; }
+  .over:is([data-set="least"], [data-set="break"]) { font-size: var(--least); }
+  .over:is([data-set="least"], [data-set="break"]) :is(h2, .big, .options li, .who) { font-size: var(--least); }
+  .over[data-set="break"] { overflow-wrap: anywhere; }
+  .over[data-set="break"] kbd { white-space: normal; }
+  [data-tier="bare"] .over .options li { display: block; padding: calc(0.3 * var(--u)) calc(0.8 * var(--u)); }
+  [data-tier="bare"] .over .options li[hidden] { display: none; }
+  [data-tier="bare"] .over .options .number { padding-right: 0.4em; }
+  .over[data-set="break"] .options::before, .over[data-set="break"] .options::after { display: none; }
   .over:not([data-more=""])[data-more] .foot { font-size: 0; }
   .over:not([data-more=""])[data-more] .foot::before { content: attr(data-more); font-size: var(--small); font-weight: 700; color: var(--ink); }
   .over .reason { border-left: max(calc(1 * var(--u)), 8px) solid var(--z); padding-left: 0.6em; }
@@ -156,13 +185,14 @@ export const overStyle = css`
   .reason.warning { --z: var(--z-warning); }
   .reason.caution { --z: var(--z-caution); }
   .reason.notice { --z: var(--z-notice); }
-  .over .formula { font-family: "B612 Mono", monospace; font-size: var(--small); white-space: pre-wrap; overflow-wrap: anywhere; }
+  .over .formula { font-family: "B612 Mono", monospace; font-size: var(--small); overflow-wrap: anywhere; }
   .over.full { inset: 0; padding: calc(2 * var(--u)); grid-template: minmax(0, 1fr) / minmax(0, 1fr); border: 0; }
   .over.full > * { height: 100%; min-height: 0; }
   .over.full .adjuster { align-content: center; }
   .over.full .adjuster svg { max-height: none; }
   .words { display: grid; gap: calc(0.7 * var(--u)); font-size: var(--text); }
-  .words > div { display: grid; grid-template-columns: minmax(3.2em, auto) minmax(0, 1fr); gap: 0.8em; align-items: baseline; }
+  .words li { display: flex; flex-wrap: wrap; gap: 0 0.8em; align-items: baseline; min-width: 0; }
+  .words kbd { display: inline-block; min-width: 3.2em; text-align: center; margin-right: 0.4em; }
   .words q { color: var(--ink-2); font-style: italic; }
   textarea { font: inherit; font-size: var(--text); padding: 0.5em; width: 100%; background: var(--paper-2); color: inherit; border: 0.1em solid var(--ink-2); }
 `;

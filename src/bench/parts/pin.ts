@@ -8,12 +8,12 @@ export function pinPanel(
   hint: string | null,
 ): TemplateResult {
   return html`<div class="pin">
-    <p class="who">${name}, your PIN</p>
-    <p class="dots" role="status" aria-label="${typed} digits typed">
+    <p class="who" data-part>${name}, your PIN</p>
+    <p class="dots" data-part role="status" aria-label="${typed} digits typed">
       ${Array.from({ length: Math.max(4, typed) }, (_, index) => html`<i class=${index < typed ? 'typed' : ''}></i>`)}
     </p>
-    ${fault ? html`<p class="wrong" role="alert">${fault}</p>` : nothing}
-    ${hint ? html`<p class="hint">${hint}</p>` : nothing}
+    ${fault ? html`<p class="wrong" data-part role="alert">${fault}</p>` : nothing}
+    ${hint ? html`<p class="hint" data-part>${hint}</p>` : nothing}
   </div>`;
 }
 

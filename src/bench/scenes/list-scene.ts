@@ -15,6 +15,8 @@ export interface ListContent {
 export abstract class ListScene implements Scene {
   protected readonly bench: Bench;
   protected at = 0;
+  /** Worked with a hand on it, so read at arm's length. */
+  protected readonly near: boolean = false;
 
   constructor(bench: Bench) {
     this.bench = bench;
@@ -37,6 +39,7 @@ export abstract class ListScene implements Scene {
   render(): TemplateResult {
     const { heading, lead, options } = this.content();
     return html`<hf-choose
+      ?near=${this.near}
       .heading=${heading}
       .lead=${lead}
       .options=${options}

@@ -10,6 +10,7 @@ import type { Bench, Scene } from './scene.ts';
 
 /** Whose gearing is planned? */
 export class PlanMachineScene extends ListScene {
+  protected override readonly near = true;
   protected content(): ListContent {
     const machines = this.bench.workshop?.machines ?? [];
     return {

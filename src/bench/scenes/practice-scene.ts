@@ -21,6 +21,7 @@ const said = (value: FactValue | undefined): string =>
 
 /** What a practice begins with: machine, facts, who works. Each line changes to its next value when it is taken. */
 export class PracticeSetUpScene extends ListScene {
+  protected override readonly near = true;
   readonly #definition: Definition;
   readonly #back: () => void;
   #machine = 0;

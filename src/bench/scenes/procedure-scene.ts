@@ -19,6 +19,7 @@ interface Act {
 
 /** One procedure: what can be looked at and done with it. */
 export class ProcedureScene extends ListScene {
+  protected override readonly near = true;
   readonly #known: KnownProcedure;
   readonly #all: readonly KnownProcedure[];
   #proved: Revision | null = null;

@@ -16,6 +16,7 @@ import type { Bench } from './scene.ts';
 
 /** The procedures of this bench: those of the app and those that were loaded; and where another one is loaded. */
 export class ProceduresScene extends ListScene {
+  protected override readonly near = true;
   #known: readonly KnownProcedure[];
   #told: string;
 

@@ -2,7 +2,7 @@ import { followUps } from '../../job/shelf.ts';
 import { RECORD_FILE_END, toRemainsFile } from '../../journal/file.ts';
 import { jobsOn, saveFile } from '../desk.dom.ts';
 import { emptyOrder } from '../order.ts';
-import { type ShelfItem, shelfList } from '../shelf-list.ts';
+import { dueLine, firstLit, type ShelfItem, shelfList } from '../shelf-list.ts';
 import { BookScene } from './book-scene.ts';
 import { type ListContent, ListScene } from './list-scene.ts';
 import { OrderScene } from './order-scene.ts';
@@ -22,6 +22,7 @@ export class ShelfScene extends ListScene {
   private constructor(bench: Bench, jobs: Awaited<ReturnType<typeof jobsOn>>) {
     super(bench);
     this.#jobs = jobs;
+    this.at = firstLit(this.#items());
   }
 
   #items() {
@@ -39,7 +40,7 @@ export class ShelfScene extends ListScene {
   protected content(): ListContent {
     return {
       heading: this.bench.workshop?.name ?? 'Jobs',
-      lead: this.#saved,
+      lead: this.#saved || dueLine(followUps(this.#jobs.cards), this.bench.desk.now()),
       options: this.#items().map(({ option }) => option),
     };
   }

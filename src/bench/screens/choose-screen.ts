@@ -22,6 +22,8 @@ export class ChooseScreen extends LitElement {
     shared,
     optionStyle,
     css`
+      /* The least and the reading size at arm's length: 16 and 20 minutes of arc. */
+      :host([near]) { --least: var(--near); --reading: calc(1.25 * var(--near)); }
       :host { grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr); gap: calc(1.4 * var(--u)); padding: var(--edge) calc(1.4 * var(--edge)) calc(0.8 * var(--edge)); overflow: hidden; }
       h1 { font-size: max(calc(4.4 * var(--u)), var(--reading)); line-height: 1.05; }
       header p { font-size: var(--small); color: var(--ink-2); padding-top: 0.35em; max-width: 44em; }

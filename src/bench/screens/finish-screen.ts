@@ -41,17 +41,19 @@ export class FinishScreen extends LitElement {
     offerStyle,
     css`
       :host { grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(2 * var(--u)); padding: calc(1.4 * var(--edge)) calc(2 * var(--edge)) var(--edge); }
-      h1 { font-size: calc(7 * var(--u)); line-height: 1; }
+      /* How it ended is read from the work; the list, the code and the file by whoever walks up to the bench. */
+      h1 { font-size: max(calc(7 * var(--u)), var(--reading)); line-height: 1; }
       h1 span { color: var(--good); }
       .stopped h1 span { color: var(--bad); }
-      header p { font-size: calc(2.6 * var(--u)); color: var(--ink-2); padding-top: 0.5em; }
+      header p { font-size: max(calc(2.6 * var(--u)), var(--least)); color: var(--ink-2); padding-top: 0.5em; }
       .rows { overflow: auto; min-height: 0; }
-      table { border-collapse: collapse; width: 100%; font-size: calc(2.3 * var(--u)); }
+      table { border-collapse: collapse; width: 100%; font-size: max(calc(2.3 * var(--u)), var(--near)); }
       th, td { text-align: left; vertical-align: top; padding: 0.35em 1em 0.35em 0; border-bottom: 0.1em solid var(--rule); }
       th { font-weight: 700; width: 46%; }
-      .code { font-family: "B612 Mono", monospace; font-size: calc(4 * var(--u)); font-weight: 700; letter-spacing: 0.06em; }
+      .code { font-family: "B612 Mono", monospace; font-size: max(calc(4 * var(--u)), var(--near)); font-weight: 700; letter-spacing: 0.06em; }
       .root { font-family: "B612 Mono", monospace; font-weight: 700; letter-spacing: 0.04em; }
-      footer { display: grid; gap: calc(1.2 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.4 * var(--u)); font-size: calc(2.3 * var(--u)); }
+      footer { display: grid; gap: calc(1.2 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.4 * var(--u)); font-size: max(calc(2.3 * var(--u)), var(--near)); }
+      .offers, .offers li:first-child { font-size: inherit; }
       .bad { color: var(--bad); font-weight: 700; }
       .after { font-weight: 700; }
     `,

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import type { HealthRow, Verdict } from '../health.ts';
 import { shared } from '../shared-style.ts';
+import { windowList } from '../window-list.ts';
 
 const SIGN: Readonly<Record<Verdict, { sign: string; word: string }>> = {
   good: { sign: '✓', word: 'in order' },
@@ -26,19 +27,24 @@ export class HealthScreen extends LitElement {
     shared,
     css`
       :host { grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(1.6 * var(--u)); padding: calc(1.4 * var(--edge)) calc(2 * var(--edge)) var(--edge); }
-      h1 { font-size: calc(4.4 * var(--u)); }
-      ol { overflow: auto; display: grid; gap: calc(0.6 * var(--u)); align-content: start; }
-      li { display: grid; grid-template-columns: calc(4 * var(--u)) minmax(0, 1fr) auto; gap: 0 calc(1.4 * var(--u)); align-items: baseline; padding: calc(0.7 * var(--u)) calc(1.4 * var(--u)); border: calc(0.3 * var(--u)) solid var(--rule); font-size: calc(2.7 * var(--u)); }
+      /* Read at arm's length, by whoever puts it right. */
+      h1 { font-size: max(calc(4 * var(--u)), var(--near)); }
+      ol { overflow: hidden; display: grid; gap: calc(0.6 * var(--u)); align-content: start; }
+      ol::before, ol::after { font-size: max(calc(2.2 * var(--u)), var(--near)); line-height: 1; color: var(--ink-2); }
+      ol[data-before]:not([data-before=""])::before { content: attr(data-before); }
+      ol[data-after]:not([data-after=""])::after { content: attr(data-after); }
+      li { display: grid; grid-template-columns: calc(4 * var(--u)) minmax(0, 1fr) auto; gap: 0 calc(1.4 * var(--u)); align-items: baseline; padding: calc(0.7 * var(--u)) calc(1.4 * var(--u)); border: calc(0.3 * var(--u)) solid var(--rule); font-size: max(calc(2.7 * var(--u)), var(--near)); }
       li b { text-align: center; }
       .good b, .good .word { color: var(--good); }
       .bad b, .bad .word { color: var(--bad); font-weight: 700; }
       .look .word { font-weight: 700; }
       .lit { border-color: var(--ink); border-left-width: calc(1.4 * var(--u)); }
       .lit .name { font-weight: 700; }
-      .told { grid-column: 2 / 4; font-size: calc(2.6 * var(--u)); padding-top: calc(0.5 * var(--u)); display: grid; gap: calc(0.5 * var(--u)); overflow-wrap: anywhere; }
-      .told .act { font-size: calc(2.3 * var(--u)); color: var(--ink-2); }
-      footer { display: flex; flex-wrap: wrap; gap: calc(0.6 * var(--u)) calc(2.6 * var(--u)); font-size: calc(2 * var(--u)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.2 * var(--u)); }
-      footer p { flex-basis: 100%; font-size: calc(2.8 * var(--u)); font-weight: 700; color: var(--ink); }
+      @media (forced-colors: active) { .lit { border-color: Highlight; } }
+      .told { grid-column: 2 / 4; font-size: max(calc(2.6 * var(--u)), var(--near)); padding-top: calc(0.5 * var(--u)); display: grid; gap: calc(0.5 * var(--u)); overflow-wrap: anywhere; }
+      .told .act { font-size: max(calc(2.3 * var(--u)), var(--near)); color: var(--ink-2); }
+      footer { display: flex; flex-wrap: wrap; gap: calc(0.6 * var(--u)) calc(2.6 * var(--u)); font-size: max(calc(2 * var(--u)), var(--near)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.2 * var(--u)); }
+      footer p { flex-basis: 100%; font-size: max(calc(2.8 * var(--u)), var(--near)); font-weight: 700; color: var(--ink); }
       footer .fault { color: var(--bad); }
     `,
   ];
@@ -77,8 +83,26 @@ export class HealthScreen extends LitElement {
     </li>`;
   }
 
-  override updated(changed: PropertyValues<this>): void {
-    if (changed.has('at')) this.renderRoot.querySelector('.lit')?.scrollIntoView({ block: 'nearest' });
+  override updated(_changed: PropertyValues<this>): void {
+    this.#window();
+  }
+
+  /** Whole rows around the lit one, and how many there are besides: no row is cut through. */
+  #window(): void {
+    const list = this.renderRoot.querySelector('ol');
+    if (list && list.clientHeight > 0) windowList(list, () => list.scrollHeight <= list.clientHeight + 1);
+  }
+
+  #sizes = new ResizeObserver(() => this.#window());
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#sizes.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    this.#sizes.disconnect();
+    super.disconnectedCallback();
   }
 }
 

@@ -135,16 +135,21 @@ export class JobScreen extends LitElement {
         ${earStrip(this.ear)}
         ${this.readOnly ? nothing : offerStrip(offersAt(view), this.ear.on)}
       </footer>
-      ${this.ear.note === null ? overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint, this.back) : notePanel(this.ear)}
+      ${this.ear.note === null ? overPanel(view, console, this.placeBefore, this.voided, this.talk, this.hint, this.back, this.#most(0.4)) : notePanel(this.ear)}
     </article>`;
   }
 
   /** The instruction, cut where a page may end; a piece holds no more than about a page of reading type. */
   #pieces(): string[] {
+    return breaths(this.view.say, this.#most(0.5));
+  }
+
+  /** About how many letters of reading type that part of the screen holds. */
+  #most(part: number): number {
     const { reading } = sizesAt(this);
     const letters = Math.floor(this.clientWidth / (reading * 0.6));
-    const lines = Math.floor((this.clientHeight * 0.5) / (reading * 1.15));
-    return breaths(this.view.say, Math.max(12, letters * Math.max(1, lines)));
+    const lines = Math.floor((this.clientHeight * part) / (reading * 1.15));
+    return Math.max(12, letters * Math.max(1, lines));
   }
 
   /** What the station needs besides its instruction. */

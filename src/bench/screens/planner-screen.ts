@@ -27,26 +27,27 @@ export class PlannerScreen extends LitElement {
     shared,
     optionStyle,
     css`
-      :host { grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr) minmax(0, 1.25fr); gap: calc(1.6 * var(--u)) calc(3 * var(--u)); padding: var(--edge) calc(1.4 * var(--edge)); overflow: auto; }
+      /* Read at arm's length: five lines to press and figures to compare are no sight from across the workshop. */
+      :host { --type: max(calc(1.75 * var(--u)), var(--near)); grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr) minmax(0, 1.25fr); gap: calc(1.2 * var(--u)) calc(2.4 * var(--u)); padding: calc(0.6 * var(--edge)) var(--edge); overflow: auto; }
       header { grid-column: 1 / -1; display: flex; flex-wrap: wrap; align-items: baseline; justify-content: space-between; gap: calc(3 * var(--u)); }
-      h1 { font-size: calc(3 * var(--u)); }
-      .set { font-size: calc(5.4 * var(--u)); font-weight: 700; white-space: nowrap; }
-      .set small { font-size: 0.45em; font-weight: 400; color: var(--ink-2); padding-right: 0.8em; }
+      h1 { font-size: max(calc(3 * var(--u)), var(--near)); }
+      .set { font-size: max(calc(5 * var(--u)), var(--near)); font-weight: 700; white-space: nowrap; }
+      .set small { font-size: max(0.45em, var(--near)); font-weight: 400; color: var(--ink-2); padding-right: 0.8em; }
       .side { display: grid; gap: calc(1.4 * var(--u)); align-content: start; }
       .options { gap: calc(0.5 * var(--u)); }
-      .options li { font-size: calc(2 * var(--u)); padding: calc(0.35 * var(--u)) calc(1.2 * var(--u)); }
-      dl { display: grid; grid-template-columns: 1fr auto; gap: calc(0.35 * var(--u)) calc(2 * var(--u)); font-size: calc(1.95 * var(--u)); }
+      .options li { font-size: var(--type); padding: calc(0.2 * var(--u)) calc(1 * var(--u)); }
+      dl { display: grid; grid-template-columns: 1fr auto; gap: calc(0.35 * var(--u)) calc(2 * var(--u)); font-size: var(--type); }
       dt { color: var(--ink-2); }
       dd { font-weight: 700; text-align: right; font-variant-numeric: tabular-nums; }
-      .missing { font-size: calc(2 * var(--u)); color: var(--bad); font-weight: 700; }
-      .chart { display: grid; grid-template-rows: minmax(calc(20 * var(--u)), 1fr) auto; gap: calc(1 * var(--u)); }
+      .missing { font-size: var(--type); color: var(--bad); font-weight: 700; }
+      .chart { display: grid; grid-template-rows: minmax(calc(15 * var(--u)), 1fr) auto; gap: calc(0.8 * var(--u)); min-height: 0; }
       #plot { min-width: 0; min-height: 0; overflow: hidden; }
-      table { border-collapse: collapse; width: 100%; font-size: calc(1.75 * var(--u)); font-variant-numeric: tabular-nums; }
+      table { border-collapse: collapse; width: 100%; font-size: var(--type); line-height: 1; font-variant-numeric: tabular-nums; }
       caption { text-align: left; color: var(--ink-2); padding-bottom: 0.3em; }
-      th, td { text-align: right; padding: 0.15em 0 0.15em 1em; border-bottom: 0.1em solid var(--rule); }
+      th, td { text-align: right; padding: 0.2em 0 0.2em 0.6em; border-bottom: 0.1em solid var(--rule); }
       th:first-child { text-align: left; padding-left: 0; }
-      footer { grid-column: 1 / -1; display: flex; flex-wrap: wrap; gap: calc(2.6 * var(--u)); font-size: calc(2 * var(--u)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1 * var(--u)); }
-      @media (orientation: portrait) { :host { grid-template: auto auto auto auto / minmax(0, 1fr); } .chart { grid-template-rows: calc(24 * var(--u)) auto; } }
+      footer { grid-column: 1 / -1; display: flex; flex-wrap: wrap; gap: calc(2.6 * var(--u)); font-size: var(--type); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1 * var(--u)); }
+      @media (orientation: portrait) { :host { grid-template: auto auto minmax(0, 1fr) auto / minmax(0, 1fr); } }
     `,
   ];
 
@@ -137,9 +138,13 @@ export class PlannerScreen extends LitElement {
     }
     const token = (name: string) => getComputedStyle(this).getPropertyValue(name).trim();
     const { width, height } = place.getBoundingClientRect();
+    const type = Math.ceil(Number.parseFloat(token('--near')));
     const axis = {
       stroke: token('--ink'),
-      font: '16px B612, sans-serif',
+      font: `${type}px B612, sans-serif`,
+      size: type * 2.2,
+      gap: type * 0.2,
+      // The browser's forced palette reaches no canvas: the tokens stand for it.
       grid: { stroke: token('--rule'), width: 1 },
     };
     this.#plot = new uPlot(
@@ -150,8 +155,8 @@ export class PlannerScreen extends LitElement {
         cursor: { show: false },
         scales: { x: { time: false } },
         axes: [
-          { ...axis, label: 'engine, rpm', labelSize: 22, labelFont: axis.font },
-          { ...axis, label: 'road, km/h', labelSize: 22, labelFont: axis.font },
+          { ...axis, label: 'engine, rpm', labelSize: type * 1.3, labelFont: axis.font },
+          { ...axis, label: 'road, km/h', labelSize: type * 1.3, size: type * 2.6, labelFont: axis.font },
         ],
         series: [
           {},

@@ -13,7 +13,7 @@ export class ReadingScreen extends LitElement {
     shared,
     css`
       :host { grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr); gap: calc(1.6 * var(--u)); padding: calc(1.2 * var(--edge)) calc(1.4 * var(--edge)) var(--edge); }
-      h1 { font-size: calc(3.6 * var(--u)); line-height: 1.1; }
+      h1 { font-size: max(calc(3.6 * var(--u)), var(--near)); line-height: 1.1; }
       header p { font-size: max(calc(2.2 * var(--u)), var(--near)); color: var(--ink-2); padding-top: 0.4em; max-width: 44em; }
       .place { overflow: hidden; display: grid; place-items: center; min-height: 0; }
       svg { display: block; }

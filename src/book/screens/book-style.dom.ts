@@ -42,6 +42,10 @@ export const bookStyle = css`
   label > input, label > select { font-size: 1rem; color: var(--ink); }
   .row { display: flex; flex-wrap: wrap; gap: 0.8rem 1rem; align-items: end; }
   .wide { overflow-x: auto; }
+  @media (forced-colors: active) {
+    button[aria-current="page"], button[aria-pressed="true"] { forced-color-adjust: none; background: Highlight; color: HighlightText; border-color: Highlight; }
+    button:disabled { color: GrayText; border-color: GrayText; }
+  }
 `;
 
 /** Sends an event that the book listens for. */
