@@ -93,7 +93,9 @@ export class Rates {
     const now = this.#now();
     const { burst, perSecond } = this.#rate;
     const bucket = this.#buckets.get(asker) ?? { left: burst, at: now };
-    const left = Math.min(burst, bucket.left + ((now - bucket.at) / 1000) * perSecond);
+    // A clock that is set back must not make anybody wait for it.
+    const seconds = Math.max(0, now - bucket.at) / 1000;
+    const left = Math.min(burst, bucket.left + seconds * perSecond);
     if (this.#buckets.size > 10_000) this.#forget(now);
     if (left < amount) {
       this.#buckets.set(asker, { left, at: now });
