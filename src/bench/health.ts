@@ -1,6 +1,7 @@
 import type { ClockStep } from '../job/clock.ts';
 import { spell } from '../job/return.ts';
 import type { LineState } from '../press/serial.dom.ts';
+import { GOES_AWAY, type VoiceSetUp } from './ear-state.ts';
 import type { OfflineState } from './update.dom.ts';
 import type { WakeState } from './wake.dom.ts';
 
@@ -24,6 +25,7 @@ export interface DeviceFacts {
     readonly latest: number | null;
     readonly wall: number;
   };
+  readonly voice: VoiceSetUp;
   readonly wake: WakeState;
   /** null: this browser shows no full screen. */
   readonly full: boolean | null;
@@ -35,6 +37,7 @@ export interface DeviceFacts {
 
 export type Part =
   | 'microphone'
+  | 'voice'
   | 'storage'
   | 'clock'
   | 'wake'
@@ -105,6 +108,14 @@ function microphone({ devices, permission, tried }: DeviceFacts['microphone']): 
     );
   if (tried === 'heard') return good('The microphone hears you.', act);
   return look('The microphone was not tried yet.', 'Try it before the first job.', act);
+}
+
+function voice({ engine, callWord }: VoiceSetUp): Judged {
+  const act = 'teach a voice, measure the shop, call word, engine';
+  const call = callWord === null ? '' : ` Ordinary words count after “${callWord}”.`;
+  if (engine === 'server')
+    return look(`${GOES_AWAY}${call}`, 'Choose the engine of this app to keep it on this device.', act);
+  return good(`What is said is heard on this device and stays on it.${call}`, act);
 }
 
 const megabytes = (bytes: number) =>
@@ -257,6 +268,7 @@ export function healthRows(facts: DeviceFacts): HealthRow[] {
     { part: 'storage', name: 'Records', ...storage(facts.storage) },
     { part: 'clock', name: 'Clock', ...clock(facts.clock) },
     { part: 'microphone', name: 'Microphone', ...microphone(facts.microphone) },
+    { part: 'voice', name: 'Voice', ...voice(facts.voice) },
     { part: 'pedal', name: 'Pedal', ...pedal(facts.pedal) },
     { part: 'wake', name: 'Screen stays on', ...wake(facts.wake) },
     { part: 'full', name: 'Full screen', ...full(facts.full) },

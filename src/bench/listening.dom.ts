@@ -1,22 +1,12 @@
-import weightsUrl from '../../assets/voice/ear.bin?url';
-import wordsUrl from '../../assets/voice/words.json?url';
-import type { Heard, Nearly, Phrase } from '../hear/ear.ts';
-import type { Mic, MicParts } from '../hear/mic.dom.ts';
-import type { EngineKind, Recogniser, RecogniserEvents } from '../hear/recogniser.ts';
+import type { Heard } from '../hear/ear.ts';
 import type { Take } from '../hear/taker.ts';
-import type { Way } from '../hear/teach.ts';
-import { AS_DELIVERED, type EarState, GOES_AWAY, SILENT, sureness, type VoiceSetUp } from './ear-state.ts';
+import { AS_DELIVERED, type EarState, SILENT, type VoiceSetUp } from './ear-state.ts';
+import type { Listener, ListenerHost } from './listener.dom.ts';
 import type { LivePhrase } from './voice.ts';
-import type { VoiceNote } from './voice-note.dom.ts';
 import type { Voices } from './voices.dom.ts';
 
-/** Least sureness with which something nearly heard is shown. Our own choice. */
-const LEAST_SHOWN = 0.15;
-
-type Calls = typeof import('../hear/call-word.ts');
-
 /** The ear as the bench uses it: switched on and off, told what may be said now, deaf while the app itself sounds. */
-export class Listening {
+export class Listening implements ListenerHost {
   state: EarState = SILENT;
   /** Called for every phrase that was heard and counts. */
   onHeard: (heard: Heard) => void = () => undefined;
@@ -26,261 +16,75 @@ export class Listening {
   onFault: (says: string) => void = () => undefined;
   /** While somebody teaches: every take. */
   onTake: (take: Take) => void = () => undefined;
-  #own: Mic | null = null;
-  #ear: Recogniser | null = null;
+  #listener: Listener | null = null;
   #live: readonly LivePhrase[] = [];
   #person: string | null = null;
-  #ways: ReadonlyMap<string, readonly Way[]> = new Map();
-  #voices: Voices | null = null;
-  #opening: Promise<void> | null = null;
   #setUp: VoiceSetUp = AS_DELIVERED;
-  #calls: Calls | null = null;
-  #calledUntil = Number.NEGATIVE_INFINITY;
-  #callTimer = 0;
-  #note: VoiceNote | null = null;
+
+  async #load(): Promise<Listener> {
+    const { Listener } = await import('./listener.dom.ts');
+    if (!this.#listener) {
+      this.#listener = new Listener(this);
+      await this.#listener.use(this.#setUp);
+      this.#listener.listen(this.#live, this.#person);
+    }
+    return this.#listener;
+  }
 
   /** Opens the microphone; the engine is fetched on first use. A fault is in the state. */
-  start(): Promise<void> {
-    this.#opening ??= this.#start().finally(() => {
-      this.#opening = null;
-    });
-    return this.#opening;
-  }
-
-  async #start(): Promise<void> {
-    if (this.#ear) return;
-    try {
-      if (this.#setUp.callWord !== null) this.#calls = await import('../hear/call-word.ts');
-      const { engine } = this.#setUp;
-      if (engine !== 'own' && (await this.#startBrowsers(engine))) return;
-      await this.#startOwn();
-    } catch {
-      this.#lost(
-        'The listening engine could not be loaded: load the page again, or go on with pedal and keys.',
-      );
-    }
-  }
-
-  async #startOwn(): Promise<void> {
-    const [{ openMic }, parts] = await Promise.all([import('../hear/mic.dom.ts'), this.#parts()]);
-    const mic = await openMic(parts, {
-      ...this.#events((says) => this.#lost(says)),
-      take: (take) => this.onTake(take),
-    });
-    if ('code' in mic) return this.#lost(mic.says);
-    this.#own = mic;
-    this.#opened(mic, 'own');
-    this.#meet();
-  }
-
-  async #parts(): Promise<MicParts> {
-    const [weights, table] = await Promise.all([
-      fetch(weightsUrl).then((response) => response.arrayBuffer()),
-      fetch(wordsUrl).then((response) => response.json() as Promise<Record<string, string>>),
-    ]);
-    if (!this.#voices) {
-      const { Voices, modelName } = await import('./voices.dom.ts');
-      this.#voices = new Voices(table, await modelName(weights));
-    }
-    return { weights, table };
-  }
-
-  /** The browser's engine, where a person chose it; when it fails, ours takes over and that is said. */
-  async #startBrowsers(engine: Exclude<EngineKind, 'own'>): Promise<boolean> {
-    const { openBrowserRecogniser } = await import('../hear/browser-recogniser.dom.ts');
-    const ours = (says: string) => {
-      this.#ear = null;
-      this.#say({ notice: `${says} The engine of this app listens instead.` });
-    };
-    const opened = await openBrowserRecogniser(
-      engine,
-      this.#events((says) => {
-        ours(says);
-        void this.#startOwn().catch(() => this.#lost(says));
-      }),
-    );
-    if ('code' in opened) {
-      ours(opened.says);
-      return false;
-    }
-    this.#opened(opened, engine);
-    return true;
-  }
-
-  #opened(ear: Recogniser, engine: EngineKind): void {
-    this.#ear = ear;
-    const { callWord } = this.#setUp;
-    const notice = engine === 'server' ? GOES_AWAY : this.state.notice;
-    const call = callWord === null ? null : { word: callWord, open: false };
-    this.#change({ on: true, fault: null, engine, notice, call });
-    this.#tell();
-  }
-
-  #events(lost: (says: string) => void): RecogniserEvents {
-    return {
-      heard: (heard, speechToNoise) => this.#heard(heard, speechToNoise),
-      nearly: (nearly) => this.#nearly(nearly),
-      level: (now, floor, speechToNoise) => this.#change({ level: { now, floor }, speechToNoise }),
-      lost: ({ says }) => lost(says),
-    };
+  async start(): Promise<void> {
+    const listener = await this.#load().catch(() => null);
+    if (listener) return listener.start();
+    const fault =
+      'The listening engine could not be loaded: load the page again, or go on with pedal and keys.';
+    this.state = { ...SILENT, fault };
+    this.onChange();
   }
 
   stop(): void {
-    navigator.mediaDevices?.removeEventListener('devicechange', this.#again);
-    this.#note?.end();
-    this.#ear?.close();
-    this.#ear = null;
-    this.#own = null;
-    this.state = SILENT;
-    this.onChange();
+    this.#listener?.stop();
   }
 
   /** How this bench listens. What listens already is opened anew. */
   async use(setUp: VoiceSetUp): Promise<void> {
     this.#setUp = setUp;
-    if (!this.#ear) return;
-    this.stop();
-    await this.start();
+    await this.#listener?.use(setUp);
   }
 
-  /** What may be said now, and who is likely to. The same again changes nothing: a word that is being spoken is not cut. */
+  /** What may be said now, and who is likely to say it. */
   listen(phrases: readonly LivePhrase[], person: string | null = null): void {
-    const met = person === this.#person;
-    const same =
-      phrases.length === this.#live.length &&
-      phrases.every(({ text, kind }, at) => this.#live[at]?.text === text && this.#live[at]?.kind === kind);
-    if (same && met) return;
     this.#live = phrases;
     this.#person = person;
-    if (!met) this.#meet();
-    this.#tell();
-  }
-
-  #tell(): void {
-    const live = this.#live.map((phrase): Phrase => {
-      const ways = this.#ways.get(phrase.text);
-      return ways && ways.length > 0 ? { ...phrase, ways } : phrase;
-    });
-    this.#ear?.listen(this.#calls?.withCall(this.#setUp.callWord, live) ?? live);
-  }
-
-  /** Fetches how this person says things; until then the app's own words count, as they do after. */
-  #meet(): void {
-    const person = this.#person;
-    const mic = this.#own;
-    this.#ways = new Map();
-    if (person === null || !this.#voices || !mic) return;
-    this.#voices
-      .ways(person, (samples) => mic.transcribe(samples))
-      .then(
-        (ways) => {
-          if (person !== this.#person || ways.size === 0) return;
-          this.#ways = ways;
-          this.#tell();
-        },
-        () => undefined,
-      );
-  }
-
-  /** Begins or ends teaching: meanwhile no phrase is heard. @throws Error with a sentence when our own ear cannot listen */
-  async teach(on: boolean): Promise<Voices> {
-    if (on && !this.#own) {
-      this.#ear?.close();
-      this.#ear = null;
-      await this.#startOwn();
-    }
-    this.#own?.teach(on);
-    if (!on) this.#meet();
-    if (!this.#own || !this.#voices)
-      throw new Error(this.state.fault ?? 'The microphone does not listen: look at “This bench”.');
-    return this.#voices;
-  }
-
-  /** Reads the phones of a kept take anew. */
-  transcribe(samples: Float32Array): Promise<readonly number[]> {
-    return this.#own?.transcribe(samples) ?? Promise.resolve([]);
+    this.#listener?.listen(phrases, person);
   }
 
   /** The app speaks or sounds: nothing that begins meanwhile counts. */
   deaf(deaf: boolean): void {
-    this.#ear?.deaf(deaf);
+    this.#listener?.deaf(deaf);
   }
 
   /** Records a voice note; its end phrase, a press or its limit ends it. Null where nothing listens here. */
-  async note(): Promise<Blob | null> {
-    const ear = this.#ear;
-    if (!ear || this.#note || !(ear.stream instanceof MediaStream)) return null;
-    const { voiceNote } = await import('./voice-note.dom.ts');
-    this.#note = voiceNote(ear.stream, (seconds) => this.#change({ note: seconds }));
-    this.#change({ note: 0, last: null });
-    const file = await this.#note.done;
-    this.#note = null;
-    this.#change({ note: null });
-    if (file.size === 0) throw new Error('Nothing was recorded: look at the microphone, then try again.');
-    return file;
+  note(): Promise<Blob | null> {
+    return this.#listener?.note() ?? Promise.resolve(null);
   }
 
   endNote(): void {
-    this.#note?.end();
+    this.#listener?.endNote();
   }
 
-  #change(change: Partial<EarState>): void {
-    this.state = { ...this.state, ...change };
-    this.onChange();
+  /** People's takes; nothing is opened for it. */
+  async voices(): Promise<Voices> {
+    return (await this.#load()).voices();
   }
 
-  #say(change: Partial<EarState> & { readonly notice: string }): void {
-    this.#change(change);
-    this.onFault(change.notice);
+  /** Reads the phones of a kept take anew; null while our own ear is shut. */
+  get reader(): Listener['reader'] {
+    return this.#listener?.reader ?? null;
   }
 
-  #heard(heard: Heard, speechToNoise: number | null): void {
-    const kind = this.#live.find(({ text, kind }) => text === heard.phrase && kind !== 'figure')?.kind;
-    // Nothing but its end phrase is live while a note is spoken: it needs no call.
-    const word = this.state.note === null ? this.#setUp.callWord : null;
-    const called = this.#calls?.called(word, this.#calledUntil, heard, kind ?? 'figure');
-    const refused = called?.kind === 'uncalled' ? called.says : null;
-    const last = { text: heard.phrase, score: sureness(heard.score), refused };
-    this.#change({ last, speechToNoise });
-    if (called?.kind === 'call') this.#call(called.openUntil);
-    else if (refused === null) {
-      if (kind === 'word' || kind === undefined) this.#call(Number.NEGATIVE_INFINITY);
-      this.onHeard(heard);
-    }
+  /** Begins or ends teaching: meanwhile no phrase is heard. @throws Error with a sentence when our own ear cannot listen */
+  async teach(on: boolean): Promise<void> {
+    if (on) await (await this.#load()).teach(true);
+    else await this.#listener?.teach(false);
   }
-
-  /** Opens the time in which a word counts, or ends it. */
-  #call(until: number): void {
-    const { call } = this.state;
-    if (!call || !this.#calls) return;
-    window.clearTimeout(this.#callTimer);
-    this.#calledUntil = until;
-    const open = Number.isFinite(until);
-    this.#change({ call: { ...call, open } });
-    if (open)
-      this.#callTimer = window.setTimeout(() => this.#call(Number.NEGATIVE_INFINITY), this.#calls.CALL_MS);
-  }
-
-  #nearly({ heard, refusal }: Nearly): void {
-    const score = sureness(heard.score);
-    // What sounds like nothing that may be said comes close to some phrase all the time: that helps nobody.
-    if (score < LEAST_SHOWN) return;
-    this.#change({ last: { text: heard.phrase, score, refused: refusal.says } });
-  }
-
-  #lost(says: string): void {
-    this.#ear = null;
-    this.#own = null;
-    this.#note?.end();
-    this.state = { ...SILENT, fault: says };
-    this.onChange();
-    this.onFault(says);
-    navigator.mediaDevices?.addEventListener('devicechange', this.#again);
-  }
-
-  /** Something was plugged in or out: perhaps the microphone is back. */
-  #again = (): void => {
-    navigator.mediaDevices.removeEventListener('devicechange', this.#again);
-    void this.start();
-  };
 }

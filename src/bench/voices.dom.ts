@@ -96,15 +96,15 @@ export class Voices {
     });
   }
 
-  /** What the takes teach. Takes that another model heard are read anew by this one first, and kept so. */
+  /** What the takes teach. Takes that another model heard are read anew by `read` first, and kept so; null leaves them. */
   async ways(
     person: string,
-    read: (samples: Float32Array) => Promise<readonly number[]>,
+    read: ((samples: Float32Array) => Promise<readonly number[]>) | null,
   ): Promise<ReadonlyMap<string, readonly Way[]>> {
     const ways = new Map<string, readonly Way[]>();
     for (const kept of await this.#all(person)) {
       const stale = kept.takes.some(({ model }) => model !== this.#model);
-      const takes = stale ? await this.#readAnew(kept, read) : kept.takes;
+      const takes = stale && read ? await this.#readAnew(kept, read) : kept.takes;
       const phones = takes.map((take) => take.phones);
       ways.set(kept.text, waysOf(kept, phones, this.#words));
     }

@@ -35,9 +35,10 @@ const LONGEST_MS = 3500;
 const LEAST_OWN = 4;
 /** How far apart, 0 to 1, two takes of one word may be. */
 const FURTHEST = 0.5;
-/** The same for a hold phrase against its own words, all together and word by word. */
+/** The same for a hold phrase against its own words, all together. */
 const HOLD_FURTHEST = 0.45;
-const HOLD_WORD_FURTHEST = 0.6;
+/** Cost in phones that one word of it may be off by: a whole or a fifth of its phones. “Broken” for “unbroken” is off by two. */
+const holdWordCost = (phones: number): number => Math.max(1.2, 0.2 * phones);
 /** Phones by which a hold's take must be nearer to the phrase than to any negated form; a turning word has three. */
 const CLEAR_OF_REFUSAL = 1.5;
 
@@ -100,7 +101,8 @@ function holdFault(text: string, phones: readonly number[], lexicon: Lexicon): T
     );
   const words = wordsOf(text, lexicon);
   const way = wayOfSaying(words, phones, HOLD_FURTHEST);
-  if (way?.every((word, i) => apart(word, words[i] ?? []) <= HOLD_WORD_FURTHEST)) return null;
+  const off = (word: readonly number[], own: readonly number[]) => soundCost(named(word), named(own));
+  if (way?.every((word, i) => off(word, words[i] ?? []) <= holdWordCost(words[i]?.length ?? 0))) return null;
   return fault('unlike-hold', `A hold point opens for its own words only: say “${text}” as it stands.`);
 }
 
@@ -129,6 +131,9 @@ const same = (a: Way, b: Way): boolean => JSON.stringify(a) === JSON.stringify(b
 export const isOwnWord = (text: string, ways: readonly Way[], lexicon: Lexicon): boolean =>
   ways.length > 0 && ways.every((way) => way.length === 1 && wordsOf(text, lexicon).length > 1);
 
+/** “Number one” and “number nine” share a word by design: only what comes nearer than this part of it is told. */
+const NEARER_THAN_OWN = 0.75;
+
 export interface Alike {
   readonly one: string;
   readonly other: string;
@@ -136,13 +141,17 @@ export interface Alike {
   readonly distance: number;
 }
 
-/** Phrases, as this person says them, that sound too much alike to be live together; the closest first. */
+/**
+ * Phrases, as this person says them, that sound too much alike to be live together, and more so than the app’s own words for
+ * them do; the closest first.
+ */
 export function tooAlike(
   phrases: readonly { readonly text: string; readonly ways: readonly Way[] }[],
   lexicon: Lexicon,
 ): Alike[] {
   const spelt = phrases.map(({ text, ways }) => ({
     text,
+    own: wordsOf(text, lexicon).flat(),
     forms: (ways.length > 0 ? ways : [wordsOf(text, lexicon)]).map((way) => way.flat()),
     taught: ways.length > 0,
   }));
@@ -151,7 +160,10 @@ export function tooAlike(
       spelt.slice(at + 1).flatMap((other) => {
         if (!one.taught && !other.taught) return [];
         const distance = Math.min(...one.forms.flatMap((a) => other.forms.map((b) => apart(a, b))));
-        return distance < TOO_CLOSE ? [{ one: one.text, other: other.text, distance }] : [];
+        const untaught = soundDistance(named(one.own), named(other.own));
+        return distance < TOO_CLOSE && distance < NEARER_THAN_OWN * untaught
+          ? [{ one: one.text, other: other.text, distance }]
+          : [];
       }),
     )
     .toSorted((a, b) => a.distance - b.distance);

@@ -12,6 +12,7 @@ trap 'rm -r "$work"' EXIT
 clip() {
   case $2 in
     pico) pico2wave -l en-GB -w "$work/a.wav" "$3" ;;
+    german) espeak-ng -v de -s 150 -w "$work/a.wav" "$3" ;;
     espeak) espeak-ng -v en-gb -s 145 -w "$work/a.wav" "$3" ;;
     *) flite -voice "$2" -t "$3" -o "$work/a.wav" ;;
   esac
@@ -24,7 +25,9 @@ clip() {
 command() { clip "$(echo "$2" | tr ' ' '-')" "$1" "$2"; }
 
 # The engine behind "pico" was kept out of the model's training, the one behind "rms" was not.
-for text in 'next step' 'number one'; do command pico "$text"; done
+for text in 'next step' 'number one' 'take note' 'end of note' 'holdfast listen'; do command pico "$text"; done
+# A person's own word for "next step", in another language.
+clip own-word german 'weiter bitte'
 for text in 'circlip ring' 'clip link' 'plain socket' 'every line unbroken' 'clip sits where fitted' 'bead in one piece' \
   'three two' 'correct' 'rock steady on stand' 'nine zero' 'zero decimal five' 'three zero' 'guard sits solid' \
   'silent smooth running' 'paint lines all across' 'brake bites every time' 'released to the rider'; do

@@ -68,6 +68,11 @@ export class Mouth {
     return ms;
   }
 
+  /** Speaks to whatever opens the microphone next. Returns how long, ms. */
+  prepare(words: readonly Word[], pause = PAUSE): number {
+    return this.#write(timeline(words, pause));
+  }
+
   #write(said: readonly Said[]): number {
     const sound = spoken(said, 2);
     writeFileSync(this.#file, waveFile(sound));

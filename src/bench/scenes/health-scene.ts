@@ -82,6 +82,10 @@ export class HealthScene implements Scene {
         return bench.show(new PedalScene(bench));
       case 'line':
         return bench.show(new GaugeScene(bench));
+      case 'voice': {
+        const { VoiceScene } = await import('./voice-scene.ts');
+        return bench.show(await VoiceScene.open(bench));
+      }
       case 'clock':
         break;
     }
@@ -114,15 +118,17 @@ export class HealthScene implements Scene {
 /** Everything about the device. The journals are read and the key is fetched once: `before` has them. */
 async function factsOf({ desk }: Bench, before: DeviceFacts | null = null): Promise<DeviceFacts> {
   const { device, settings, store } = desk;
-  const [browser, pedals, latest, key] = await Promise.all([
+  const [browser, pedals, voice, latest, key] = await Promise.all([
     browserFacts(),
     settings.pedals(),
+    settings.voiceSetUp(),
     before ? before.clock.latest : latestMoment(store),
     before ? before.key : keyOf(desk),
   ]);
   return {
     microphone: { ...browser.microphone, tried: before?.microphone.tried ?? null },
     storage: browser.storage,
+    voice,
     full: browser.full,
     clock: { steps: device.clock.steps, latest, wall: desk.clocks().wall },
     wake: device.wake.state,

@@ -34,6 +34,8 @@ export async function openJob(bench: Bench, order: Order, how: SignOnWay | null)
   bench.show(scene);
 }
 
+const TEACH = { text: 'Teach it a voice', detail: 'three takes a word; they stay on this device' };
+
 /** Choosing a job: which, on which machine, by whom. */
 export class OrderScene extends ListScene {
   #order: Order;
@@ -49,10 +51,21 @@ export class OrderScene extends ListScene {
   }
 
   protected content(): ListContent {
-    return this.#question() ?? { heading: '', lead: '', options: [] };
+    const asked = this.#question() ?? { heading: '', lead: '', options: [] };
+    return this.#asksWho ? { ...asked, options: [...asked.options, TEACH] } : asked;
+  }
+
+  /** Where people are, their voices are too. */
+  get #asksWho(): boolean {
+    const { procedure, card, person } = this.#order;
+    return procedure !== null && card !== null && person === null;
   }
 
   protected async take(index: number): Promise<void> {
+    if (this.#asksWho && index === this.#question()?.options.length) {
+      const { TeachWhoScene } = await import('./voice-scene.ts');
+      return this.bench.show(new TeachWhoScene(this.bench));
+    }
     const next = this.#question()?.take(index) ?? this.#order;
     const why = next.person ? (this.bench.desk.shutOut?.(next.person.id) ?? null) : null;
     if (why !== null) throw new Error(why);
