@@ -29,11 +29,20 @@ export class ChooseScreen extends LitElement {
       header p { font-size: var(--small); color: var(--ink-2); padding-top: 0.35em; max-width: 44em; }
       .list { overflow: auto; min-height: 0; }
       footer { display: flex; flex-wrap: wrap; gap: calc(0.5 * var(--u)) calc(2.2 * var(--u)); font-size: var(--small); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(0.9 * var(--u)); }
+      .keys span { white-space: nowrap; }
       .keys { display: flex; flex-wrap: wrap; gap: 0 calc(2.2 * var(--u)); height: 1.75em; line-height: 1.75; overflow: hidden; align-content: flex-start; }
       /* The lit line tells more; the others are one line each, so that the list is seen at a glance. */
       .list li:not(.lit) small { display: none; }
-      @media (orientation: portrait) { .keys { height: auto; } }
-      .keys span { white-space: nowrap; }
+      @media (orientation: portrait) { .keys { height: auto; } .keys span { white-space: normal; } }
+      /* Where the lit line has no room: first without what is told besides, then without the keys, at the least type. */
+      :host([data-set="lean"]) header p, :host([data-set="bare"]) header p { display: none; }
+      :host([data-set="lean"]) .keys, :host([data-set="bare"]) .keys { display: none; }
+      :host([data-set="bare"]) h1, :host([data-set="bare"]) .options li { font-size: var(--least); }
+      :host([data-set="bare"]) .options li:not([hidden]) { display: block; padding: calc(0.2 * var(--u)) calc(0.6 * var(--u)); }
+      :host([data-set="bare"]) .options small { display: none; }
+      :host([data-set="bare"]) .options::before, :host([data-set="bare"]) .options::after { display: none; }
+      :host([data-set="bare"]) footer:not(:has(.bad)) { display: none; }
+      :host([data-set="bare"]) { padding-block: calc(0.5 * var(--edge)); overflow-wrap: anywhere; }
       .bad { color: var(--bad); font-weight: 700; font-size: var(--text); flex-basis: 100%; }
     `,
   ];
@@ -75,8 +84,13 @@ export class ChooseScreen extends LitElement {
   #window(): void {
     const place = this.renderRoot.querySelector<HTMLElement>('.list');
     const list = place?.querySelector<HTMLElement>('.options');
-    if (!place || !list || place.clientHeight === 0) return;
-    windowList(list, () => place.scrollHeight <= place.clientHeight + 1);
+    if (!place || !list || this.clientHeight === 0) return;
+    for (const set of ['', 'lean', 'bare']) {
+      this.dataset.set = set;
+      const fits = () => place.scrollHeight <= place.clientHeight + 1;
+      windowList(list, fits);
+      if (place.clientHeight > 0 && fits() && this.scrollHeight <= this.clientHeight + 1) break;
+    }
   }
 
   #sizes = new ResizeObserver(() => this.#window());

@@ -40,20 +40,25 @@ export class FinishScreen extends LitElement {
     shared,
     offerStyle,
     css`
-      :host { grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(2 * var(--u)); padding: calc(1.4 * var(--edge)) calc(2 * var(--edge)) var(--edge); }
+      :host { grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(2 * var(--u)); padding: var(--edge) calc(2 * var(--edge)) calc(0.8 * var(--edge)); }
       /* How it ended is read from the work; the list, the code and the file by whoever walks up to the bench. */
       h1 { font-size: max(calc(7 * var(--u)), var(--reading)); line-height: 1; }
       h1 span { color: var(--good); }
       .stopped h1 span { color: var(--bad); }
-      header p { font-size: max(calc(2.6 * var(--u)), var(--least)); color: var(--ink-2); padding-top: 0.5em; }
+      header p { font-size: max(calc(2.6 * var(--u)), var(--near)); color: var(--ink-2); padding-top: 0.4em; }
+      header .warn { font-size: max(calc(3.4 * var(--u)), var(--least)); font-weight: 700; color: var(--ink); }
       .rows { overflow: auto; min-height: 0; }
       table { border-collapse: collapse; width: 100%; font-size: max(calc(2.3 * var(--u)), var(--near)); }
       th, td { text-align: left; vertical-align: top; padding: 0.35em 1em 0.35em 0; border-bottom: 0.1em solid var(--rule); }
       th { font-weight: 700; width: 46%; }
       .code { font-family: "B612 Mono", monospace; font-size: max(calc(4 * var(--u)), var(--near)); font-weight: 700; letter-spacing: 0.06em; }
       .root { font-family: "B612 Mono", monospace; font-weight: 700; letter-spacing: 0.04em; }
-      footer { display: grid; gap: calc(1.2 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.4 * var(--u)); font-size: max(calc(2.3 * var(--u)), var(--near)); }
+      footer { display: grid; gap: calc(0.7 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(0.9 * var(--u)); font-size: max(calc(2.3 * var(--u)), var(--near)); }
       .offers, .offers li:first-child { font-size: inherit; }
+      /* From afar the ending is what counts: the list waits for whoever comes closer. */
+      :host([data-set="lean"]) .rows, :host([data-set="lean"]) .after { display: none; }
+      :host([data-set="lean"]) { grid-template-rows: minmax(0, 1fr) auto; padding: calc(0.5 * var(--edge)) var(--edge); gap: calc(0.6 * var(--u)); }
+      .veiled { visibility: hidden; }
       .bad { color: var(--bad); font-weight: 700; }
       .after { font-weight: 700; }
     `,
@@ -78,12 +83,10 @@ export class FinishScreen extends LitElement {
     const complete = this.outcome === 'complete';
     return html`<header class=${this.outcome}>
         <h1><span>${complete ? '✓ Complete' : '✕ Stopped'}</span></h1>
-        <p>
-          <b>${this.machine}</b> · ${this.jobTitle}
-          ${complete ? nothing : html`<br />The job is not complete. Mark the machine so that nobody rides it.`}
-        </p>
+        ${complete ? nothing : html`<p class="warn">Not complete: nobody rides it.</p>`}
+        <p><b>${this.machine}</b> · ${this.jobTitle}${complete ? nothing : '. Mark the machine so that nobody rides it.'}</p>
       </header>
-      <div class="rows" role="region" aria-label="Hold points" tabindex="0">
+      <div class="rows" role="region" aria-label="Hold points" tabindex="0" @scroll=${this.#veil}>
         <table>
           <tbody>
             ${this.holds.map(
@@ -129,6 +132,8 @@ export class FinishScreen extends LitElement {
 
   /** A list longer than its room is turned on by the hand that did the job: nobody has to scroll. */
   override updated(): void {
+    this.dataset.set = '';
+    if (this.scrollHeight > this.clientHeight + 1) this.dataset.set = 'lean';
     const rows = this.renderRoot.querySelector<HTMLElement>('.rows');
     const more = this.renderRoot.querySelector<HTMLElement>('.more');
     if (!rows || !more) return;
@@ -143,7 +148,22 @@ export class FinishScreen extends LitElement {
     }
     more.hidden = starts.length === 1;
     rows.scrollTop = starts[this.page % starts.length] ?? 0;
+    this.#veil();
   }
+
+  /** A row that the edge would cut through is not shown: it stands whole on the next page. */
+  #veil = (): void => {
+    const rows = this.renderRoot.querySelector<HTMLElement>('.rows');
+    if (!rows) return;
+    const { top, bottom, height } = rows.getBoundingClientRect();
+    for (const row of rows.querySelectorAll<HTMLElement>('tr')) {
+      const box = row.getBoundingClientRect();
+      const cut =
+        box.height <= height &&
+        ((box.top < top - 1 && box.bottom > top) || (box.top < bottom && box.bottom > bottom + 1));
+      row.classList.toggle('veiled', cut);
+    }
+  };
 
   #sizes = new ResizeObserver(() => this.updated());
 

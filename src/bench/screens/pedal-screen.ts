@@ -35,15 +35,15 @@ export class PedalScreen extends LitElement {
   static override styles = [
     shared,
     css`
-      :host { grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(2 * var(--u)); padding: calc(1.4 * var(--edge)) calc(2 * var(--edge)) var(--edge); }
+      :host { grid-template-rows: auto minmax(0, 1fr) auto; gap: calc(2 * var(--u)); padding: var(--edge) calc(1.6 * var(--edge)); }
       /* Read from where the foot is on the pedal; what was learnt is read at leisure, close by. */
-      h1 { font-size: max(calc(4.4 * var(--u)), var(--least)); line-height: 1; }
+      h1 { font-size: max(calc(3.4 * var(--u)), var(--near)); line-height: 1; }
       .ask { align-self: center; font-size: max(calc(6.4 * var(--u)), var(--reading)); font-weight: 700; line-height: 1.1; text-wrap: balance; }
       .ask .told { font-size: max(calc(5 * var(--u)), var(--near)); }
-      .taps { display: flex; gap: calc(2 * var(--u)); padding-top: calc(3 * var(--u)); }
+      .taps { display: flex; gap: calc(2 * var(--u)); padding-top: calc(2 * var(--u)); }
       .taps i { width: calc(7 * var(--u)); height: calc(7 * var(--u)); border: calc(0.6 * var(--u)) solid var(--ink); border-radius: 50%; }
       .taps i.done { background: var(--ink); }
-      .bar { width: 100%; height: calc(7 * var(--u)); border: calc(0.6 * var(--u)) solid var(--ink); margin-top: calc(3 * var(--u)); }
+      .bar { width: 100%; height: calc(7 * var(--u)); border: calc(0.6 * var(--u)) solid var(--ink); margin-top: calc(2 * var(--u)); }
       .bad { color: var(--bad); }
       footer { font-size: max(calc(2.2 * var(--u)), var(--near)); color: var(--ink-2); }
     `,

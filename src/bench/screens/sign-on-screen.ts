@@ -19,8 +19,10 @@ export class SignOnScreen extends LitElement {
     shared,
     pinStyle,
     css`
+      /* Worked with a hand on it: the least and the reading size at arm's length. */
+      :host { --least: var(--near); --reading: calc(1.25 * var(--near)); }
       :host { grid-template-rows: minmax(0, 1fr) auto; padding: calc(1.4 * var(--edge)) calc(2 * var(--edge)) var(--edge); }
-      footer { display: flex; gap: calc(2.6 * var(--u)); font-size: calc(2 * var(--u)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.2 * var(--u)); }
+      footer { display: flex; gap: calc(2.6 * var(--u)); font-size: max(calc(2 * var(--u)), var(--near)); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1.2 * var(--u)); }
     `,
   ];
 
