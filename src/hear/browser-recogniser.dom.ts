@@ -154,6 +154,7 @@ export async function openBrowserRecogniser(
   const now = () => performance.now();
 
   function close(): void {
+    if (closed) return;
     closed = true;
     window.clearTimeout(starting);
     speech.abort();
