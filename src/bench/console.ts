@@ -77,6 +77,7 @@ export type Effect =
     }
   | { readonly kind: 'speak'; readonly what: Ask }
   | { readonly kind: 'signOn'; readonly person: string; readonly pin: string }
+  | { readonly kind: 'passkey'; readonly person: string }
   | { readonly kind: 'capture'; readonly what: Capture }
   | { readonly kind: 'leave' }
   | { readonly kind: 'hush' };
@@ -204,6 +205,9 @@ function talking(console: Console, gesture: Gesture, around: Around): Turn {
     }
     if (gesture.kind === 'erase') return turn({ ...console, pin: console.pin.slice(0, -1) });
     const gives = gesture.kind === 'enter' || (gesture.kind === 'long' && gesture.key === 'go');
+    const shows = gives || (gesture.kind === 'tap' && gesture.key === 'go');
+    if (next.passkey && shows && console.pin === '')
+      return turn({ ...console, pinFault: null }, { kind: 'passkey', person: next.person.id });
     if (!gives || console.pin === '') return turn(console);
     return turn({ ...console, pin: '' }, { kind: 'signOn', person: next.person.id, pin: console.pin });
   }

@@ -16,6 +16,7 @@ import type { Device } from './device.dom.ts';
 import { AS_DELIVERED, type VoiceSetUp } from './ear-state.ts';
 import type { BenchOffice } from './office.dom.ts';
 import type { Reading } from './optics.ts';
+import type { PasskeyDoor } from './passkeys.dom.ts';
 import type { PublishedShelf } from './published.dom.ts';
 import type { ShutOutWhy } from './shut-out.ts';
 import type { Theme } from './type-tokens.ts';
@@ -30,6 +31,8 @@ export interface Desk {
   readonly settings: Settings;
   readonly speaker: Speaker;
   readonly pins: Pins;
+  /** Absent: nobody can sign on by passkey here. */
+  readonly passkeys?: PasskeyDoor;
   readonly files: KeptFiles;
   readonly device: Device;
   /** The office of a workshop with several benches, where there is one. */

@@ -31,6 +31,7 @@ import {
 } from './console.ts';
 import type { Desk } from './desk.dom.ts';
 import { sureness } from './ear-state.ts';
+import { passkeyFault } from './passkeys.dom.ts';
 import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
 import { mayGive, pauseFor } from './shut-out.ts';
 import { askedAfter, type Capture, nextInTalk, type TalkNext } from './talk.ts';
@@ -207,10 +208,14 @@ export class JobDesk implements ReactiveController {
     if (this.#wasLeft()) this.#triedAt = this.now;
   }
 
-  /** Was this PIN right? Then the person is signed on and the conversation goes on. */
-  async #signOn(person: string, pin: string): Promise<void> {
-    const answer = await this.#desk.pins.check(person, pin, this.#desk.now());
-    const fault = pinSentence(answer);
+  /** Was this PIN, or without one the passkey, right? Then the person is signed on and the conversation goes on. */
+  async #signOn(person: string, pin: string | null): Promise<void> {
+    const { pins, passkeys } = this.#desk;
+    const now = this.#desk.now();
+    const fault =
+      pin === null
+        ? await passkeyFault(passkeys, person, now)
+        : pinSentence(await pins.check(person, pin, now));
     if (fault !== null) {
       this.#desk.speaker.tone('refused');
       this.#desk.speaker.say([fault]);
@@ -218,7 +223,7 @@ export class JobDesk implements ReactiveController {
       this.#host.requestUpdate();
       return;
     }
-    await this.#showed(person, 'pin');
+    await this.#showed(person, pin === null ? 'passkey' : 'pin');
   }
 
   /** A person showed who they are: the journal says so, and a conversation that waited for it goes on. */
@@ -346,6 +351,9 @@ export class JobDesk implements ReactiveController {
       case 'signOn':
         this.idle = this.#signOn(effect.person, effect.pin).catch((error: unknown) => this.#failed(error));
         return false;
+      case 'passkey':
+        this.idle = this.#signOn(effect.person, null).catch((error: unknown) => this.#failed(error));
+        return false;
       case 'capture':
         this.#capture(effect.what, via).catch((error: unknown) => this.#failed(error));
         return false;
@@ -423,6 +431,7 @@ export class JobDesk implements ReactiveController {
       people: context.input.people,
       worker: this.worker,
       visited: visitedStations(this.state),
+      holders: this.#desk.passkeys?.known ?? new Set(),
       fresh: (id) => isFresh(context, id, this.now),
       back: this.back,
       witnesses: context.input.people.filter(({ id, role }) => id !== worker?.id && role !== 'apprentice'),

@@ -9,6 +9,7 @@ import { benchPins, browserFiles, browserSettings, type Desk } from './desk.dom.
 import { openDevice } from './device.dom.ts';
 import { offered } from './offered.ts';
 import { BenchOffice } from './office.dom.ts';
+import { browserPasskeys } from './passkeys.dom.ts';
 import { browserPublished } from './published.dom.ts';
 import { shutOutWhy } from './shut-out.ts';
 
@@ -33,6 +34,7 @@ const desk: Desk = {
   settings: browserSettings(),
   speaker: browserSpeaker(),
   pins: benchPins(),
+  passkeys: browserPasskeys(),
   files: browserFiles(),
   app: __APP_VERSION__,
   device,

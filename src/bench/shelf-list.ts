@@ -16,6 +16,7 @@ export type ShelfItem =
         | 'reading'
         | 'book'
         | 'bench'
+        | 'people'
         | 'voice'
         | 'office';
     };
@@ -31,6 +32,7 @@ export function shelfList(
   unreadable: readonly Unreadable[] = [],
   listening = false,
   office: string | null = null,
+  passkeys = false,
 ): { item: ShelfItem; option: Option }[] {
   const place = ({ progress }: JobCard) => `station ${progress.place} of ${progress.stations}`;
   const day = (moment: string) => moment.slice(0, 10);
@@ -83,6 +85,14 @@ export function shelfList(
       item: { kind: 'bench' },
       option: { text: 'This bench', detail: 'records, clock, microphone, screen, signing key' },
     },
+    ...(passkeys
+      ? [
+          {
+            item: { kind: 'people' as const },
+            option: { text: 'People', detail: 'enrol a passkey, or take one away' },
+          },
+        ]
+      : []),
     ...(office === null
       ? []
       : [{ item: { kind: 'office' as const }, option: { text: 'The office', detail: office } }]),

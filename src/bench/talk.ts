@@ -23,6 +23,8 @@ export interface TalkAround {
   readonly worker: string;
   /** Stations of this job that work can go back to, the latest first. */
   readonly visited: readonly { readonly station: string; readonly say: string }[];
+  /** Ids of the people who have a passkey on this bench; absent: nobody. */
+  readonly holders?: ReadonlySet<string>;
   /** Did this person sign on just now? Always true for people who need not. */
   fresh(person: string): boolean;
 }
@@ -36,7 +38,8 @@ export type TalkNext =
       readonly options: readonly Option[];
       take(index: number): Talk | Capture;
     }
-  | { readonly kind: 'pin'; readonly person: Person }
+  /** `passkey`: this person may show a passkey in place of the PIN. */
+  | { readonly kind: 'pin'; readonly person: Person; readonly passkey: boolean }
   | { readonly kind: 'done'; readonly event: JobEvent | null; readonly by: string };
 
 export const TROUBLES = [
@@ -144,7 +147,9 @@ function who(
       ...(people[index] ? { person: people[index].id } : {}),
     }));
   }
-  return around.fresh(person.id) ? null : { kind: 'pin', person };
+  return around.fresh(person.id)
+    ? null
+    : { kind: 'pin', person, passkey: around.holders?.has(person.id) ?? false };
 }
 
 const DECISIONS = {

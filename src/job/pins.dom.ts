@@ -1,3 +1,5 @@
+import { waitAfter, waitSentence } from './back-off.ts';
+
 /** One object store and a way to use it inside a transaction (the function shape of idb-keyval's stores). */
 export type UsePins = <T>(
   mode: IDBTransactionMode,
@@ -21,9 +23,6 @@ export type PinAnswer =
 
 /** PBKDF2 with HMAC-SHA-256: rounds as the OWASP password storage cheat sheet has it (from memory). */
 const ROUNDS = 600_000;
-/** Tries before a pause is imposed; each further failure doubles it, from 5 s up to 15 min. Our own choice. */
-const FREE_TRIES = 3;
-const LONGEST_WAIT_MS = 15 * 60_000;
 
 async function stretch(pin: string, salt: Uint8Array<ArrayBuffer>, rounds: number): Promise<Uint8Array> {
   const key = await crypto.subtle.importKey('raw', new TextEncoder().encode(pin), 'PBKDF2', false, [
@@ -42,9 +41,6 @@ function same(a: Uint8Array, b: Uint8Array): boolean {
   for (let at = 0; at < a.length; at++) different |= (a[at] ?? 0) ^ (b[at] ?? 0);
   return different === 0;
 }
-
-const waitAfter = (failures: number): number =>
-  failures < FREE_TRIES ? 0 : Math.min(LONGEST_WAIT_MS, 5000 * 2 ** (failures - FREE_TRIES));
 
 export interface Pins {
   /** Sets or replaces the PIN of a person. @throws Error when it is not 4 to 8 digits */
@@ -91,7 +87,7 @@ export function pinSentence(answer: PinAnswer): string | null {
     case 'right':
       return null;
     case 'wait':
-      return `Too many wrong tries: wait ${answer.seconds} s, then try again.`;
+      return waitSentence(answer.seconds);
     case 'unknown':
       return 'No PIN was set for this person on this bench: the supervisor sets one.';
     case 'wrong':

@@ -1,11 +1,11 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import pixelmatch from 'pixelmatch';
 import type { Page } from 'playwright-core';
 import { PNG } from 'pngjs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { Bench } from './app.ts';
+import { axeFinds } from './axe.ts';
 import type { Hands } from './hands.ts';
 import { until } from './screen.ts';
 import { ROOT, type Server, serve } from './server.ts';
@@ -26,8 +26,6 @@ const SIZES = [
   { name: 'lying', width: 1280, height: 800 },
   { name: 'standing', width: 800, height: 1280 },
 ] as const;
-
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let server: Server;
 let bench: Bench;
@@ -64,26 +62,6 @@ const painted = (page: Page) =>
       }),
   );
 
-/** What axe finds on the screen as it is, by WCAG 2.0 to 2.2, A and AA. */
-async function complaints(page: Page): Promise<string[]> {
-  await page.evaluate(axe);
-  return page.evaluate(async () => {
-    const { axe } = globalThis as unknown as {
-      axe: {
-        run(
-          on: unknown,
-          how: unknown,
-        ): Promise<{ violations: { id: string; nodes: { target: unknown; failureSummary: string }[] }[] }>;
-      };
-    };
-    const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-    const { violations } = await axe.run(document, { runOnly: tags });
-    return violations.flatMap(({ id, nodes }) =>
-      nodes.map((node) => `${id}: ${JSON.stringify(node.target)} ${node.failureSummary}`),
-    );
-  });
-}
-
 /** Screens of which pictures are kept: one of each kind of page. The others are only looked over by axe. */
 const PICTURES: readonly string[] = ['kit', 'fork', 'round', 'refused', 'figure'];
 
@@ -96,7 +74,7 @@ async function looksAsKept(name: string): Promise<void> {
       await page.setViewportSize({ width, height });
       await page.emulateMedia({ colorScheme });
       await painted(page);
-      faults.push(...(await complaints(page)).map((fault) => `${name} ${size} ${colorScheme}: ${fault}`));
+      faults.push(...(await axeFinds(page)).map((fault) => `${name} ${size} ${colorScheme}: ${fault}`));
       if (!PICTURES.includes(name)) continue;
       // Times of day and days differ from run to run.
       const mask = [page.locator('time'), page.locator('.options small'), page.locator('.code')];

@@ -88,7 +88,7 @@ function talkPanel(
   if (!talk || talk.kind === 'done') return nothing;
   const panel = panelOf(most);
   if (talk.kind === 'pin') {
-    const body = pinPanel(talk.person.name, console.pin.length, console.pinFault, hint);
+    const body = pinPanel(talk.person.name, console.pin.length, console.pinFault, hint, talk.passkey);
     return panel('Sign on', body, 'digits, then Enter · Del erases · Esc to leave it', 'digits, Enter');
   }
   const foot = 'tap for the next · hold down, Enter or the number to take it · Esc to leave it';

@@ -1,17 +1,22 @@
 import { css, html, nothing, type TemplateResult } from 'lit';
 
-/** Asks one person for their PIN; shows how many digits were typed and never which. */
+/**
+ * Asks one person for their PIN; shows how many digits were typed and never which. `passkey`: they have one, and may show
+ * it in place of the PIN.
+ */
 export function pinPanel(
   name: string,
   typed: number,
   fault: string | null,
   hint: string | null,
+  passkey = false,
 ): TemplateResult {
   return html`<div class="pin">
-    <p class="who" data-part>${name}, your PIN</p>
+    <p class="who" data-part>${name}, your PIN${passkey ? ' or passkey' : ''}</p>
     <p class="dots" data-part role="status" aria-label="${typed} digits typed">
       ${Array.from({ length: Math.max(4, typed) }, (_, index) => html`<i class=${index < typed ? 'typed' : ''}></i>`)}
     </p>
+    ${passkey && typed === 0 ? html`<p class="other" data-part><kbd>tap</kbd> to show your passkey</p>` : nothing}
     ${fault ? html`<p class="wrong" data-part role="alert">${fault}</p>` : nothing}
     ${hint ? html`<p class="hint" data-part>${hint}</p>` : nothing}
   </div>`;
@@ -23,6 +28,7 @@ export const pinStyle = css`
   .pin .dots { display: flex; gap: calc(2 * var(--u)); }
   .pin .dots i { width: calc(4 * var(--u)); height: calc(4 * var(--u)); border: calc(0.5 * var(--u)) solid currentColor; border-radius: 50%; }
   .pin .dots .typed { background: currentColor; }
+  .pin .other { font-size: var(--text); }
   .pin .wrong { font-size: var(--text); font-weight: 700; color: var(--bad); }
   .pin .hint { font-size: var(--small); color: var(--ink-2); }
 `;

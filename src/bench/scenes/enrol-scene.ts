@@ -3,12 +3,12 @@ import { pinSentence } from '../../job/pins.dom.ts';
 import { type Author, keyCode } from '../../journal/published.ts';
 import type { Gesture } from '../../press/gesture.ts';
 import type { Person } from '../../procedure/context.ts';
+import { passkeyFault } from '../passkeys.dom.ts';
 import '../screens/sign-on-screen.ts';
 import { type ListContent, ListScene } from './list-scene.ts';
+import { PinEntry } from './pin-entry.ts';
 import { ProceduresScene } from './procedures-scene.ts';
 import type { Bench } from './scene.ts';
-
-const MOST_DIGITS = 8;
 
 interface Asks {
   readonly heading: string;
@@ -24,7 +24,7 @@ export class EnrolScene extends ListScene {
   readonly #asks: Asks;
   #step: 'ask' | 'who' | 'pin' = 'ask';
   #person: Person | null = null;
-  #pin = '';
+  readonly #entry = new PinEntry();
 
   /** Enrols an author by the code of their key, then goes on with what waited for it. */
   static enrol(bench: Bench, author: Author, then: () => Promise<void>): EnrolScene {
@@ -57,6 +57,7 @@ export class EnrolScene extends ListScene {
   private constructor(bench: Bench, asks: Asks) {
     super(bench);
     this.#asks = asks;
+    bench.try(bench.desk.passkeys?.look() ?? Promise.resolve());
   }
 
   #supervisors(): readonly Person[] {
@@ -103,13 +104,13 @@ export class EnrolScene extends ListScene {
       super.pressed(gesture);
       return;
     }
-    if (gesture.kind === 'escape') {
+    const wants = this.#entry.pressed(gesture, this.#hasPasskey);
+    if (wants === 'leave') {
       this.leave();
       return;
     }
-    if (gesture.kind === 'digit' && this.#pin.length < MOST_DIGITS) this.#pin += gesture.digit;
-    if (gesture.kind === 'erase') this.#pin = this.#pin.slice(0, -1);
-    if (gesture.kind === 'enter' && this.#pin !== '') this.bench.try(this.#check());
+    if (wants === 'pin') this.bench.try(this.#check(this.#entry.take()));
+    if (wants === 'passkey') this.bench.try(this.#check(null));
     this.bench.redraw();
   }
 
@@ -122,13 +123,19 @@ export class EnrolScene extends ListScene {
     else this.bench.fail(new Error(`"${text}" is no badge of a supervisor that is asked for here.`));
   }
 
-  async #check(): Promise<void> {
+  get #hasPasskey(): boolean {
+    return this.bench.desk.passkeys?.known.has(this.#person?.id ?? '') ?? false;
+  }
+
+  /** `pin` null: by passkey. */
+  async #check(pin: string | null): Promise<void> {
     const person = this.#person;
-    const pin = this.#pin;
-    this.#pin = '';
     if (!person) return;
-    const { pins, now } = this.bench.desk;
-    const fault = pinSentence(await pins.check(person.id, pin, now()));
+    const { pins, passkeys, now } = this.bench.desk;
+    const fault =
+      pin === null
+        ? await passkeyFault(passkeys, person.id, now())
+        : pinSentence(await pins.check(person.id, pin, now()));
     if (fault !== null) throw new Error(fault);
     await this.#asks.done(person);
   }
@@ -137,9 +144,10 @@ export class EnrolScene extends ListScene {
     if (this.#step !== 'pin') return super.render();
     return html`<hf-sign-on
       .person=${this.#person?.name ?? ''}
-      .typed=${this.#pin.length}
+      .typed=${this.#entry.typed}
       .fault=${this.bench.fault}
       .hint=${this.bench.workshop?.hint ?? null}
+      .passkey=${this.#hasPasskey}
     ></hf-sign-on>`;
   }
 }

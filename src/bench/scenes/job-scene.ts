@@ -38,6 +38,7 @@ export class JobScene implements Scene {
       () => bench.presses?.forget(),
     );
     // Before the job is shown and not during it: a tab left open over an update would not find them any more.
+    bench.try(bench.desk.passkeys?.look() ?? Promise.resolve());
     // What cannot be fetched of the log is said when the record is sealed.
     await Promise.all([
       loadDrawings().catch((error: unknown) => bench.fail(error)),

@@ -6,7 +6,6 @@ import { dueLine, firstLit, type ShelfItem, shelfList } from '../shelf-list.ts';
 import { BookScene } from './book-scene.ts';
 import { type ListContent, ListScene } from './list-scene.ts';
 import { OrderScene } from './order-scene.ts';
-import { PlanMachineScene } from './planner-scene.ts';
 import type { Bench } from './scene.ts';
 
 /** The shelf of jobs: what is open, what is due, what is finished, and where a new job begins. */
@@ -34,6 +33,7 @@ export class ShelfScene extends ListScene {
       unreadable,
       this.bench.listening.state.on,
       this.bench.desk.office?.line ?? null,
+      this.bench.desk.passkeys?.here ?? false,
     );
   }
 
@@ -100,12 +100,18 @@ export class ShelfScene extends ListScene {
       }
       case 'bench':
         return bench.toHealth();
+      case 'people': {
+        const { PeopleScene } = await import('./people-scene.ts');
+        return bench.show(await PeopleScene.open(bench));
+      }
       case 'procedures': {
         const { ProceduresScene } = await import('./procedures-scene.ts');
         return bench.show(await ProceduresScene.open(bench));
       }
-      case 'planner':
+      case 'planner': {
+        const { PlanMachineScene } = await import('./planner-scene.ts');
         return bench.show(new PlanMachineScene(bench));
+      }
       case 'start':
         return bench.show(new OrderScene(bench, emptyOrder));
       case 'due': {

@@ -9,11 +9,14 @@ export class SignOnScreen extends LitElement {
     typed: { type: Number },
     fault: { type: String },
     hint: { type: String },
+    passkey: { type: Boolean },
   };
   declare person: string;
   declare typed: number;
   declare fault: string | null;
   declare hint: string | null;
+  /** This person has a passkey. */
+  declare passkey: boolean;
 
   static override styles = [
     shared,
@@ -32,10 +35,11 @@ export class SignOnScreen extends LitElement {
     this.typed = 0;
     this.fault = null;
     this.hint = null;
+    this.passkey = false;
   }
 
   override render(): TemplateResult {
-    return html`${pinPanel(this.person, this.typed, this.fault, this.hint)}
+    return html`${pinPanel(this.person, this.typed, this.fault, this.hint, this.passkey)}
       <footer><span><kbd>digits</kbd>, then <kbd>Enter</kbd></span><span><kbd>Del</kbd> erase</span><span><kbd>Esc</kbd> back</span></footer>`;
   }
 }
