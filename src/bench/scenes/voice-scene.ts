@@ -127,6 +127,8 @@ const KINDS: readonly EngineKind[] = ['own', 'device', 'server'];
 /** Which engine listens. What the browser has is asked first; what is not there cannot be taken. */
 class EngineScene extends SetUpScene {
   readonly #missing: Readonly<Partial<Record<EngineKind, string>>>;
+  /** Sending the sound away is asked about once more. */
+  #asksAway = false;
 
   static async open(bench: Bench, setUp: VoiceSetUp): Promise<EngineScene> {
     const [device, server] = await Promise.all([probe('device'), probe('server')]);
@@ -146,6 +148,12 @@ class EngineScene extends SetUpScene {
   }
 
   protected content(): ListContent {
+    if (this.#asksAway)
+      return {
+        heading: 'Send the sound away?',
+        lead: `${GOES_AWAY} Everything that is said at this bench goes with it, as long as it listens. It is shown all the time.`,
+        options: [{ text: 'No, keep it on this device' }, { text: 'Yes, send it' }],
+      };
     return {
       heading: 'Which engine listens?',
       lead: speechApi()
@@ -161,10 +169,13 @@ class EngineScene extends SetUpScene {
   }
 
   protected async take(index: number): Promise<void> {
-    const engine = KINDS[index];
+    const engine = this.#asksAway ? (index === 1 ? 'server' : 'own') : KINDS[index];
     if (!engine) return;
     const missing = this.#missing[engine];
     if (missing !== undefined) throw new Error(missing);
-    await this.use({ engine });
+    if (engine !== 'server' || this.#asksAway) return this.use({ engine });
+    this.#asksAway = true;
+    this.at = 0;
+    this.bench.redraw();
   }
 }

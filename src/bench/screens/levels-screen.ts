@@ -37,7 +37,7 @@ export class LevelsScreen extends LitElement {
     css`
       :host { grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr); gap: calc(1.6 * var(--u)); padding: var(--edge) calc(1.4 * var(--edge)) calc(0.8 * var(--edge)); overflow: hidden; }
       h1 { font-size: max(calc(3.4 * var(--u)), var(--reading)); line-height: 1.05; }
-      .ask { align-content: center; display: grid; gap: calc(2 * var(--u)); min-height: 0; }
+      .ask { align-content: center; display: grid; gap: calc(1.4 * var(--u)); min-height: 0; }
       .say { font-size: max(calc(5.4 * var(--u)), var(--reading)); font-weight: 700; line-height: 1.1; text-wrap: balance; }
       .told { font-size: var(--text); }
       .bad { color: var(--bad); font-weight: 700; font-size: var(--text); }

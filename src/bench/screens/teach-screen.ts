@@ -37,8 +37,8 @@ export class TeachScreen extends LitElement {
       header { display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0.2em 1.5em; align-items: baseline; }
       h1 { font-size: max(calc(3.4 * var(--u)), var(--reading)); line-height: 1.05; }
       header p { font-size: var(--text); }
-      .ask { align-content: center; display: grid; gap: calc(2 * var(--u)); justify-items: start; min-height: 0; }
-      .word { font-size: min(var(--most), calc(13 * var(--u))); font-weight: 700; line-height: 1.05; text-wrap: balance; overflow-wrap: anywhere; }
+      .ask { align-content: center; display: grid; gap: calc(1.5 * var(--u)); justify-items: start; min-height: 0; }
+      .word { font-size: min(var(--most), calc(11 * var(--u))); font-weight: 700; line-height: 1.05; text-wrap: balance; overflow-wrap: anywhere; }
       .takes { display: flex; gap: calc(2 * var(--u)); }
       .takes i { width: calc(6 * var(--u)); height: calc(6 * var(--u)); border: max(calc(0.6 * var(--u)), 3px) solid var(--ink); border-radius: 50%; }
       .takes i.done { background: var(--ink); }
@@ -72,11 +72,11 @@ export class TeachScreen extends LitElement {
           ${Array.from({ length: TAKES }, (_, n) => html`<i class=${n < this.takes ? 'done' : ''}></i>`)}
         </p>
         <p class="ear">${levelMeter(this.ear.level)}</p>
-        <p class="told ${told && !told.good ? 'bad' : ''}" role="status">${told?.says ?? `Say it ${TAKES} times, as you say it at work.`}${this.own ? ' It is your own word for it.' : ''}</p>
+        <p class="told ${told && !told.good ? 'bad' : ''}" role="status">${told?.says ?? `Say it ${TAKES} times, as you say it at work.`}${this.own && told?.good !== false ? ' It is your own word for it.' : ''}</p>
       </div>
       <footer>
         ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
-        <p>Your takes stay on this device, with their sound, and can be forgotten at any time.</p>
+        <p>Your takes, sound and all, stay on this device.</p>
         <p class="keys"><span><kbd>tap</kbd> next word</span><span><kbd>back</kbd> word before</span><span><kbd>hold down</kbd> this word anew</span><span><kbd>Esc</kbd> done</span></p>
       </footer>`;
   }
