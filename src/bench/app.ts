@@ -93,6 +93,8 @@ export class App extends LitElement implements Bench {
 
   /** What hands, feet, scanners and gauges say. */
   pressed(pressed: Pressed): void {
+    // Whatever is being said: a hand or foot goes before it.
+    this.desk.speaker.hush();
     // A microphone and its audio clock want an act of the person first: the first press of the shift is one.
     if (this.#wantsVoice) this.try(this.listening.start());
     this.#wantsVoice = false;

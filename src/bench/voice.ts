@@ -45,7 +45,7 @@ export const TAP: Gesture = { kind: 'tap', key: 'go', via: 'keys', downAt: 0 };
 export const wordsSpoken = (live: readonly LivePhrase[]): string[] => {
   const words = live.flatMap(({ text, kind }) => (text === '' ? 'a figure' : kind === 'hold' ? [] : [text]));
   const holds = live.some(({ kind }) => kind === 'hold') ? ['or the words that open this hold point'] : [];
-  return words.length === 0 ? [] : [['You can say', words.join(' or '), ...holds].join(' ') + '.'];
+  return words.length === 0 ? [] : [`${['You can say', words.join(' or '), ...holds].join(' ')}.`];
 };
 
 export const TOO_LOUD =
@@ -92,6 +92,8 @@ export function livePhrases(console: Console, around: Around, pages = ONE_PAGE):
     ? [{ text: '', kind: 'figure' }, word('correct'), word('that is wrong')]
     : [];
   const generic = view.paused || offers.some(({ says }) => says === 'next step') ? [] : [word('next step')];
+  // It stands on no list of what can be said, for it asks for that list.
+  const asks = view.paused ? [] : [word('what can I say')];
   const read: LivePhrase[] = again ? [{ text: again.phrase, kind: 'hold' }] : [];
   const all = [
     ...phrases,
@@ -100,6 +102,7 @@ export function livePhrases(console: Console, around: Around, pages = ONE_PAGE):
     ...choices,
     ...figure,
     ...generic,
+    ...asks,
     ...places,
   ];
   return all.filter(
