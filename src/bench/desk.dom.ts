@@ -16,7 +16,7 @@ import type { Device } from './device.dom.ts';
 import { AS_DELIVERED, type VoiceSetUp } from './ear-state.ts';
 import type { BenchOffice } from './office.dom.ts';
 import type { Reading } from './optics.ts';
-import type { PasskeyDoor } from './passkeys.dom.ts';
+import type { BenchPasskeys } from './passkeys.dom.ts';
 import type { PublishedShelf } from './published.dom.ts';
 import type { ShutOutWhy } from './shut-out.ts';
 import type { Theme } from './type-tokens.ts';
@@ -32,7 +32,7 @@ export interface Desk {
   readonly speaker: Speaker;
   readonly pins: Pins;
   /** Absent: nobody can sign on by passkey here. */
-  readonly passkeys?: PasskeyDoor;
+  readonly passkeys?: BenchPasskeys;
   readonly files: KeptFiles;
   readonly device: Device;
   /** The office of a workshop with several benches, where there is one. */

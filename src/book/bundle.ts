@@ -6,7 +6,7 @@ import { RECORD_FILE_END, toRecordFile } from '../journal/file.ts';
 import { toMoment } from '../journal/moment.ts';
 import { type SigningKey, signData } from '../journal/seal.ts';
 import { certificateText } from '../procedure/proof/certificate.ts';
-import { may } from '../procedure/roles.ts';
+import { may, showsEnough } from '../procedure/roles.ts';
 import type { Table } from './csv.ts';
 import { toCsv } from './csv.ts';
 import type { Digest } from './digest.ts';
@@ -156,7 +156,7 @@ export interface Sealing {
  * when a seal is not the one in the log, `key-unusable`.
  */
 export async function makeBundle(order: BundleOrder, { by, at, key, base64 }: Sealing): Promise<Uint8Array> {
-  if (!may(by.role, 'bundle')) throw new JournalError('not-authorised');
+  if (!may(by.role, 'bundle') || !showsEnough(by.how, 'bundle')) throw new JournalError('not-authorised');
   const signedAt = toMoment(at);
   const { files, log } = filesOf(order, base64, signedAt);
   const { from, to, workshop, digests } = order;

@@ -6,7 +6,7 @@ import type { Role } from '../procedure/context.ts';
 import type { SignOnWay } from '../procedure/events.ts';
 import { list, oneOf, record } from '../procedure/proof/wanted.ts';
 
-/** Who sealed a bundle, and how they showed who they are: two components, their id and a PIN, badge or passkey. */
+/** Who sealed a bundle, and how they showed who they are: two components, their id and a PIN or passkey. */
 export interface Signer {
   readonly id: string;
   readonly name: string;

@@ -1,3 +1,4 @@
+import type { PasskeyDoor } from '../job/passkey/door.ts';
 import type { Pins } from '../job/pins.dom.ts';
 import type { Workshop } from '../job/workshop.ts';
 import { checkChain } from '../journal/chain.ts';
@@ -13,6 +14,7 @@ export interface BookDesk {
   readonly store: JournalStore;
   readonly settings: { workshop(): Promise<Workshop | undefined> };
   readonly pins: Pick<Pins, 'check'>;
+  readonly passkeys?: PasskeyDoor;
   readonly files: { read(sha256: string): Promise<Blob | undefined> };
   /** ms since 1970. */
   now(): number;

@@ -1,4 +1,5 @@
 import type { JSONWebKeySet } from 'jose';
+import { passkeyFault } from '../job/passkey/door.ts';
 import { pinSentence } from '../job/pins.dom.ts';
 import { RECORD_FILE_END, toRecordFile } from '../journal/file.ts';
 import { toMoment } from '../journal/moment.ts';
@@ -79,12 +80,17 @@ export class Takeaway {
   }
 
   /**
-   * Makes and saves a bundle, sealed by this person if the PIN is theirs. Returns the name of the file. Throws Error with
-   * one sentence when the PIN is not taken, JournalError for the rest.
+   * Makes and saves a bundle, sealed by this person if the PIN, or without one the passkey, is theirs. Returns the name of
+   * the file. Throws Error with one sentence when it is not taken, JournalError for the rest.
    */
-  async bundle(wish: { from: string; to: string; person: Person; pin: string }): Promise<string> {
+  async bundle(wish: { from: string; to: string; person: Person; pin: string | null }): Promise<string> {
     const { from, to, person, pin } = wish;
-    const sentence = pinSentence(await this.#desk.pins.check(person.id, pin, this.#desk.now()));
+    const { pins, passkeys } = this.#desk;
+    const now = this.#desk.now();
+    const sentence =
+      pin === null
+        ? await passkeyFault(passkeys, person.id, now)
+        : pinSentence(await pins.check(person.id, pin, now));
     if (sentence) throw new Error(sentence);
     const { digests, log } = this.#records;
     const bytes = await makeBundle(
@@ -98,7 +104,7 @@ export class Takeaway {
         certify: this.#certify,
       },
       {
-        by: { id: person.id, name: person.name, role: person.role, how: 'pin' },
+        by: { id: person.id, name: person.name, role: person.role, how: pin === null ? 'passkey' : 'pin' },
         at: Math.trunc(this.#desk.now()),
         key: await this.#desk.key(),
         base64,

@@ -4,7 +4,7 @@ import { hashOf, sha256Hex } from '../journal/hash.ts';
 import { decodeUtf8 } from '../journal/utf8.ts';
 import { type Report, type VerifyOptions, verifyFile } from '../journal/verify.ts';
 import { enrolled } from '../journal/verify-seal.ts';
-import { may } from '../procedure/roles.ts';
+import { may, showsEnough } from '../procedure/roles.ts';
 import { includes } from './log.ts';
 import { LOG, type LogFile, MANIFEST, type Manifest, openManifest, readLog, SIGNATURE } from './manifest.ts';
 import { leafOf } from './seal-log.ts';
@@ -55,6 +55,12 @@ async function signedManifest(files: Files, keys: JSONWebKeySet | undefined, add
   const { signedBy } = read.payload;
   if (!may(signedBy.role, 'bundle'))
     add(MANIFEST, 'not-authorised', `${signedBy.name} (${signedBy.role}) may not seal a bundle.`);
+  if (!showsEnough(signedBy.how, 'bundle'))
+    add(
+      MANIFEST,
+      'not-authorised',
+      `${signedBy.name} signed by ${signedBy.how}: a bundle wants a PIN or a passkey.`,
+    );
   return read;
 }
 

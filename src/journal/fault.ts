@@ -29,7 +29,8 @@ const sentences = {
   'not-verified':
     'This file could not be looked at to its end: choose it again, or verify it on the command line.',
   'verify-stopped': 'You stopped before this file was looked at: choose it again to have it verified.',
-  'not-authorised': 'Only a supervisor may seal a bundle of records: have the supervisor sign.',
+  'not-authorised':
+    'Only a supervisor may seal a bundle of records, by PIN or passkey: have the supervisor sign.',
 } as const;
 
 export type JournalCode = keyof typeof sentences;

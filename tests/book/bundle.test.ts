@@ -134,6 +134,13 @@ describe('a bundle of a month', () => {
     });
   });
 
+  test('a badge alone seals none, a passkey does', async () => {
+    const by = (how: Signer['how']) => ({ ...sealing(), by: { ...nora, how } });
+    await expect(makeBundle(order, by('badge'))).rejects.toMatchObject({ code: 'not-authorised' });
+    const report = await verifyBundle(await makeBundle(order, by('passkey')), options());
+    expect([report.findings, report.manifest?.signedBy.how]).toEqual([[], 'passkey']);
+  });
+
   test('a seal that is not the one in the log is not packed', async () => {
     const log = order.log.map((entry, at) => (at === 0 ? { ...entry, leaf: '0'.repeat(64) } : entry));
     await expect(makeBundle({ ...order, log }, sealing())).rejects.toMatchObject({ code: 'journal-differs' });
@@ -262,6 +269,11 @@ describe('what is changed afterwards is found', () => {
 
   test('sealed by somebody who may not', async () => {
     const signedBy = { ...nora, role: 'mechanic' as const };
+    expect(await codes(await resealed(files, key, { signedBy }))).toEqual(['not-authorised']);
+  });
+
+  test('sealed by a badge', async () => {
+    const signedBy = { ...nora, how: 'badge' as const };
     expect(await codes(await resealed(files, key, { signedBy }))).toEqual(['not-authorised']);
   });
 

@@ -1,5 +1,7 @@
 import { execFile } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { strFromU8, unzipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { Bench, jobOf, journalOf } from './app.ts';
 import { Authenticator } from './authenticator.ts';
@@ -165,6 +167,34 @@ describe('a passkey that is enrolled', () => {
     const { code, out } = await verify(file);
     expect([code, out]).toEqual([0, expect.stringContaining('holds (')]);
     await bench.context.setOffline(false);
+  });
+
+  test('seals a bundle, which verifies and says so', async () => {
+    await toShelf();
+    await hands.take(/^Open the record book/);
+    const { page } = hands;
+    await page.getByRole('button', { name: 'Bundle' }).click();
+    await page.getByLabel('From').fill(new Date(Date.now() - 400 * 86_400_000).toISOString().slice(0, 10));
+    expect(await axeFinds(page)).toEqual([]);
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Seal it by passkey' }).click(),
+    ]);
+    const file = join(bench.profile, download.suggestedFilename());
+    await download.saveAs(file);
+    await page.getByRole('button', { name: 'Verify', exact: true }).click();
+    await page.locator('hf-book-verify input[type=file]').setInputFiles(file);
+    await page.getByText(/The bundle holds: \d+ records .* sealed by Nora/).waitFor({ timeout: 60_000 });
+    const manifest = JSON.parse(
+      strFromU8(unzipSync(readFileSync(file))['manifest.json'] ?? new Uint8Array()),
+    );
+    expect(manifest.signedBy).toEqual({
+      id: 'w-nora',
+      name: 'Nora Vance',
+      role: 'supervisor',
+      how: 'passkey',
+    });
+    await page.getByRole('button', { name: 'Close the book' }).click();
   });
 
   test('a hold point is witnessed by passkey', async () => {

@@ -1,9 +1,9 @@
 import { html, type TemplateResult } from 'lit';
+import { passkeyFault } from '../../job/passkey/door.ts';
 import { pinSentence } from '../../job/pins.dom.ts';
 import { type Author, keyCode } from '../../journal/published.ts';
 import type { Gesture } from '../../press/gesture.ts';
 import type { Person } from '../../procedure/context.ts';
-import { passkeyFault } from '../passkeys.dom.ts';
 import '../screens/sign-on-screen.ts';
 import { type ListContent, ListScene } from './list-scene.ts';
 import { PinEntry } from './pin-entry.ts';

@@ -1,8 +1,8 @@
 import { html, type TemplateResult } from 'lit';
+import { passkeyFault } from '../../job/passkey/door.ts';
 import { pinSentence } from '../../job/pins.dom.ts';
 import type { Gesture } from '../../press/gesture.ts';
 import type { Order } from '../order.ts';
-import { passkeyFault } from '../passkeys.dom.ts';
 import '../screens/sign-on-screen.ts';
 import { openJob } from './order-scene.ts';
 import { PinEntry } from './pin-entry.ts';

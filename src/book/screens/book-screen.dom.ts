@@ -77,6 +77,7 @@ export class BookScreen extends LitElement {
 
   async #read(): Promise<void> {
     this.#workshop = (await this.desk.settings.workshop()) ?? null;
+    await this.desk.passkeys?.look();
     this.#records = await readRecords(this.desk, this.memory, (done, all) => {
       this.#progress = `Reading ${done + 1} of ${all} jobs …`;
       this.requestUpdate();
@@ -199,6 +200,7 @@ export class BookScreen extends LitElement {
         return html`<hf-book-bundle
           .digests=${digests}
           .people=${this.#workshop?.people ?? []}
+          .passkeys=${this.desk.passkeys?.known ?? new Set()}
           .today=${new Date(this.desk.now()).toISOString().slice(0, 10)}
           .busy=${this.#bundle.busy}
           .fault=${this.#bundle.fault}
