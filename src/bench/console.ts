@@ -6,6 +6,7 @@ import type { Command } from '../press/layout.ts';
 import { type Entry, emptyEntry, entryValue, typeInto } from '../press/number-entry.ts';
 import type { Person } from '../procedure/context.ts';
 import type { JobEvent } from '../procedure/events.ts';
+import type { Snapshot } from '../procedure/machine.ts';
 import { choose } from './chooser.ts';
 import { type Capture, nextInTalk, type Talk, type TalkAround } from './talk.ts';
 
@@ -110,6 +111,14 @@ const turn = (console: Console, ...effects: Effect[]): Turn => ({ console, effec
 const give = (console: Console, event: JobEvent, by?: string): Turn =>
   turn(console, by === undefined ? { kind: 'event', event } : { kind: 'event', event, by });
 
+/** Another station, the end or a pause has come: what was open over the station before is closed. */
+export const movesOn = (view: StationView, { station, outcome, context }: Snapshot): boolean =>
+  station !== view.station || outcome !== 'open' || (context.paused !== null && view.paused === null);
+
+/** A trouble is decided on before anything else; but a job that is paused is resumed or handed over first. */
+export const asksDecision = ({ trouble, paused }: StationView): boolean =>
+  trouble !== null && paused === null;
+
 /** One gesture at a station: pure, so that what a foot or a key does can be read and tested without a screen. */
 export function gestureAt(console: Console, gesture: Gesture, around: Around): Turn {
   if (gesture.kind === 'holding') {
@@ -124,7 +133,7 @@ export function gestureAt(console: Console, gesture: Gesture, around: Around): T
   if (around.view.outcome !== 'open') {
     return gesture.kind === 'escape' ? turn(settled, { kind: 'leave' }) : turn(settled);
   }
-  if (around.view.trouble && !settled.talk)
+  if (asksDecision(around.view) && !settled.talk)
     return gestureAt(
       { ...settled, over: 'talk', talk: { about: 'decide' }, at: console.over === 'none' ? 0 : console.at },
       gesture,

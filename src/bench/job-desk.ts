@@ -3,7 +3,7 @@ import type { Heard } from '../hear/ear.ts';
 import { needsPress } from '../hear/judge.ts';
 import { type SteadyClock, steadyClock } from '../job/clock.ts';
 import { pinSentence } from '../job/pins.dom.ts';
-import { AWAY_MS, pauseDue, type Return, returnOf, spokenReturn } from '../job/return.ts';
+import { AWAY_MS, type Return, returnOf, spokenReturn } from '../job/return.ts';
 import { type JobState, jobFrom, Runner } from '../job/runner.ts';
 import { spokenAt } from '../job/spoken.ts';
 import { type StationView, viewOf } from '../job/view.ts';
@@ -21,11 +21,13 @@ import { recordVoice, takePhoto } from './capture.dom.ts';
 import {
   type Around,
   type Ask,
+  asksDecision,
   type Console,
   carryOn,
   type Effect,
   freshConsole,
   gestureAt,
+  movesOn,
   startTalk,
   type Turn,
 } from './console.ts';
@@ -33,7 +35,7 @@ import type { Desk } from './desk.dom.ts';
 import { sureness } from './ear-state.ts';
 import { passkeyFault } from './passkeys.dom.ts';
 import { ONE_PAGE, type Pages, readOn } from './read-on.ts';
-import { mayGive, pauseFor } from './shut-out.ts';
+import { mayGive, pauseNow } from './shut-out.ts';
 import { askedAfter, type Capture, nextInTalk, type TalkNext } from './talk.ts';
 import { meaningOf } from './typed.ts';
 import { heardAt, type LivePhrase, livePhrases, READ_ON, TAP, TOO_LOUD } from './voice.ts';
@@ -122,7 +124,7 @@ export class JobDesk implements ReactiveController {
 
   /** The question that is asked over the station now. */
   get talk(): TalkNext | null {
-    const talk = this.console.talk ?? (this.view.trouble ? { about: 'decide' as const } : null);
+    const talk = this.console.talk ?? (asksDecision(this.view) ? { about: 'decide' as const } : null);
     return talk && nextInTalk(talk, this.#around());
   }
 
@@ -185,8 +187,7 @@ export class JobDesk implements ReactiveController {
 
   /** The pause that the bench makes by itself: nobody has done anything here for long, or the worker was shut out. */
   get #pauseDue() {
-    const due = () => pauseDue(this.state, this.#inputAt, this.now) ?? pauseFor(this.state, this.#shutOut);
-    return this.readOnly ? null : due();
+    return this.readOnly ? null : pauseNow(this.state, this.#inputAt, this.now, this.#shutOut);
   }
 
   async #pauseIfLeft(): Promise<void> {
@@ -380,7 +381,7 @@ export class JobDesk implements ReactiveController {
   }
 
   #published(state: JobState, decision: Decision | null): void {
-    const moved = state.snapshot.station !== this.view.station || state.snapshot.outcome !== 'open';
+    const moved = movesOn(this.view, state.snapshot);
     const awaited = this.view.hold?.awaitingFor ?? null;
     this.worker = workerOf(state);
     this.view = viewOf(state, this.worker);

@@ -1,3 +1,4 @@
+import { pauseDue } from '../job/return.ts';
 import type { JobState } from '../job/runner.ts';
 import type { Workshop } from '../job/workshop.ts';
 import type { JobEvent } from '../procedure/events.ts';
@@ -36,3 +37,7 @@ export function pauseFor(state: JobState, why: ShutOutWhy): Extract<JobEvent, { 
   const says = why(workerOf(state));
   return says === null ? null : { type: 'pause', says };
 }
+
+/** The pause that a bench makes by itself now: nobody has done anything for long, or the worker was shut out. */
+export const pauseNow = (state: JobState, inputAt: number, now: number, why: ShutOutWhy): JobEvent | null =>
+  pauseDue(state, inputAt, now) ?? pauseFor(state, why);

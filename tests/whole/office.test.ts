@@ -1,8 +1,10 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import recheck from '../../procedures/final-drive-recheck/index.ts';
+import { demoPins, demoWorkshopAt } from '../../seeds/demo.ts';
 import { OfficeProcess } from '../office/office-process.ts';
 import { chromiumArgs, chromiumPath } from '../tools/chromium.ts';
 import { Bench, jobOf, journalOf } from './app.ts';
@@ -13,11 +15,22 @@ import { until } from './screen.ts';
 
 let folder: string;
 let office: OfficeProcess;
+let desk: Page;
+let first: { bench: Bench; hands: Hands };
+let second: { bench: Bench; hands: Hands };
 const closing: (() => Promise<unknown>)[] = [];
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'holdfast-office-'));
   office = await OfficeProcess.start({ folder, build: true });
+  desk = await deskPage();
+  await desk.goto(await office.deskLink());
+  await desk.getByLabel('Name of this desk').fill('Desk 1');
+  await desk.getByRole('button', { name: 'Let this desk in' }).click();
+  await desk.getByText('Nobody is at work').waitFor();
+  expect(desk.url()).not.toContain('code=');
+  first = await joinedBench(desk, 'Bench 1');
+  second = await joinedBench(desk, 'Bench 2');
 });
 afterAll(async () => {
   for (const close of closing.reverse()) await close();
@@ -47,7 +60,9 @@ async function invitation(desk: Page, name: string): Promise<string> {
 }
 
 async function joinedBench(desk: Page, name: string): Promise<{ bench: Bench; hands: Hands }> {
-  const bench = await Bench.open(office.origin);
+  // Chromium's own made-up camera: the stream, the picture and its bytes are real.
+  const flags = ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream'];
+  const bench = await Bench.open(office.origin, { flags });
   closing.push(() => bench.close());
   const hands = await bench.hands({}, await invitation(desk, name));
   await hands.loadDemo();
@@ -63,20 +78,11 @@ async function joinedBench(desk: Page, name: string): Promise<{ bench: Bench; ha
   return { bench, hands };
 }
 
+/** The office is away for a while, and both benches bring the same jobs of the demo. */
+const expected = /ERR_CONNECTION_REFUSED|409 \(Conflict\)/;
 const row = (desk: Page, job: string) => desk.locator(`tr[data-job="${job}"]`);
 
 test('a job begun at one bench, paused and taken over at another, is followed at the desk to its record', async () => {
-  const desk = await deskPage();
-  const link = await office.deskLink();
-  await desk.goto(link);
-  await desk.getByLabel('Name of this desk').fill('Desk 1');
-  await desk.getByRole('button', { name: 'Let this desk in' }).click();
-  await desk.getByText('Nobody is at work').waitFor();
-  expect(desk.url()).not.toContain('code=');
-
-  const first = await joinedBench(desk, 'Bench 1');
-  const second = await joinedBench(desk, 'Bench 2');
-
   await first.hands.startJob(/^Renew chain and sprockets/, /^School machine 1/, /mechanic/);
   await first.hands.doRight();
   const job = jobOf(first.hands.page);
@@ -133,7 +139,116 @@ test('a job begun at one bench, paused and taken over at another, is followed at
   await desk.getByRole('button', { name: 'Figures' }).click();
   await desk.getByText('Time at each station').waitFor();
 
-  const expected = /ERR_CONNECTION_REFUSED|409 \(Conflict\)/;
+  for (const { bench } of [first, second])
+    expect(bench.complaints.splice(0).filter((one) => !expected.test(one))).toEqual([]);
+});
+
+const titled = (hands: Hands, title: RegExp) =>
+  until(hands.page, String(title), ({ job }) => title.test(job?.over?.title ?? ''));
+
+async function answer(hands: Hands, question: RegExp, wanted: RegExp): Promise<void> {
+  const { job } = await titled(hands, question);
+  const line = job?.over?.options.find(({ text }) => wanted.test(text));
+  if (!line) throw new Error(`No ${wanted} in: ${job?.over?.options.map(({ text }) => text).join(' | ')}`);
+  await hands.tap(`Digit${line.number}`);
+}
+
+/** The PIN that was set on the bench: a published workshop has no hint that tells it. */
+async function givePin(hands: Hands, person: keyof typeof demoPins): Promise<void> {
+  await hands.type(demoPins[person] ?? '');
+  await hands.tap('Enter');
+}
+
+/** Has the bench ask its office now, and waits until the list says so. */
+async function heardOfOffice(hands: Hands): Promise<void> {
+  await hands.take(/^The office/);
+  await hands.take(/^Try now/);
+  await hands.tap('Escape');
+  await until(hands.page, 'the shelf', ({ heading }) => heading === 'Low Fold Riding School');
+}
+
+/** Publishes a file at the desk, as the supervisor chooses it. */
+async function publish(field: RegExp, name: string, value: unknown): Promise<void> {
+  const file = join(folder, name);
+  writeFileSync(file, JSON.stringify(value));
+  await desk.getByLabel(field).setInputFiles(file);
+  await desk.getByText(`${name} is published`).waitFor();
+}
+
+test('a photo is seen at the desk, a published procedure is begun at a bench, and who is shut out is refused', async () => {
+  const { hands } = first;
+  await hands.tap('Escape');
+  await until(hands.page, 'the shelf', ({ heading }) => heading === 'Low Fold Riding School');
+  await desk.getByRole('button', { name: 'Devices' }).click();
+  const { hint: _, ...workshop } = demoWorkshopAt(Date.now());
+  await publish(/^Workshop/, 'workshop.json', workshop);
+  const title = 'Look again at the final drive, as the office has it';
+  const published = { ...recheck, meta: { ...recheck.meta, title, revision: recheck.meta.revision + 40 } };
+  await publish(/^Procedure/, 'procedure.json', published);
+
+  // A photo of what is wrong, taken at the bench.
+  await hands.startJob(/^Renew chain/, /^School machine 1/, /Tomas/);
+  const job = jobOf(hands.page);
+  await hands.tap('KeyT');
+  await answer(hands, /^What is wrong/, /^A part is damaged/);
+  await answer(hands, /What is decided/, /photo/i);
+  await until(hands.page, 'the photo', ({ job: sight }) => /1 file kept/.test(sight?.over?.title ?? ''));
+  await desk.getByRole('button', { name: 'Record book' }).click();
+  const show = row(desk, job).getByRole('button', { name: 'Show 1' });
+  // Records come first, the photo a moment later.
+  for (let tries = 0; tries < 60 && !(await show.isVisible()); tries++) {
+    await desk.getByRole('button', { name: 'Look', exact: true }).click();
+    await desk.waitForTimeout(500);
+  }
+  await show.click();
+  const photo = desk.locator('hf-office-files img');
+  await photo.waitFor();
+  expect(
+    await photo.evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth)),
+  ).toBeGreaterThan(100);
+
+  // Whoever is shut out goes on with nothing; the job waits for somebody else.
+  await desk.getByRole('button', { name: 'Devices' }).click();
+  const tomas = desk.locator('tr[data-person="w-tomas"]');
+  await tomas.getByRole('button', { name: 'Shut out' }).click();
+  await tomas.getByLabel('Why').fill('Left the workshop');
+  await tomas.getByRole('button', { name: 'Shut out' }).click();
+  await tomas.getByText('shut out').waitFor();
+  await until(hands.page, 'the pause', ({ job: sight }) => sight?.over?.title === 'Paused', 40_000);
+  await hands.tap();
+  await until(hands.page, 'why not', ({ text }) => text.includes('Tomas Reedle was shut out'));
+  await hands.tap('Digit1');
+  await answer(hands, /^Who goes on/, /Ilse/);
+  await titled(hands, /^Sign on/);
+  await givePin(hands, 'w-ilse');
+  await titled(hands, /^Paused/);
+  await hands.tap();
+  await until(hands.page, 'the job again', ({ job: sight }) => sight?.over?.title !== 'Paused');
+  expect((await journalOf(hands.page, job)).filter(({ by }) => by === 'w-tomas').at(-1)).toMatchObject({
+    event: { type: 'pause' },
+    via: 'clock',
+  });
+
+  // The other bench begins a job by what was published; the person is refused there too.
+  const other = second.hands;
+  await other.tap('KeyP');
+  await other.tap('Escape');
+  await until(other.page, 'the shelf', ({ heading }) => heading === 'Low Fold Riding School');
+  await heardOfOffice(other);
+  await other.take(/^Start a job/);
+  await other.take(/as the office has it/);
+  await other.take(/^Trail machine 4/);
+  await other.take(/Tomas/);
+  await until(other.page, 'why not', ({ text }) => text.includes('Tomas Reedle was shut out'));
+  await other.take(/Ilse/);
+  await until(other.page, 'the PIN', ({ screen }) => screen === 'pin');
+  await givePin(other, 'w-ilse');
+  await other.atStation();
+  const [opened] = await journalOf(other.page, jobOf(other.page));
+  expect(opened?.event).toMatchObject({
+    type: 'job.opened',
+    procedure: { id: recheck.id, meta: { title, revision: recheck.meta.revision + 40 } },
+  });
   for (const { bench } of [first, second])
     expect(bench.complaints.filter((one) => !expected.test(one))).toEqual([]);
 });

@@ -3,7 +3,7 @@ import type { Return } from '../../job/return.ts';
 import type { StationView } from '../../job/view.ts';
 import { allOffersAt } from '../../job/words.ts';
 import { breaths } from '../breaths.ts';
-import { type Console, STOP_REASONS } from '../console.ts';
+import { asksDecision, type Console, STOP_REASONS } from '../console.ts';
 import type { TalkNext } from '../talk.ts';
 import { optionList } from './options.ts';
 import { pictureInWords, pictureOf } from './picture.ts';
@@ -22,7 +22,7 @@ export function overPanel(
   most = 60,
 ): TemplateResult | typeof nothing {
   const panel = panelOf(most);
-  if (console.over === 'talk' || view.trouble) return talkPanel(console, talk, hint, most);
+  if (console.over === 'talk' || asksDecision(view)) return talkPanel(console, talk, hint, most);
   if (back)
     return panel('Paused', returnPanel(back, console.press?.heldMs ?? null, most), ...returnFoot(back));
   switch (console.over) {

@@ -1,4 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import './files-part.dom.ts';
 import { saveStream } from './save.dom.ts';
 import { moment, View } from './view.dom.ts';
 import type { BookRow, Filter } from './wire.ts';
@@ -9,6 +10,8 @@ export class BookView extends View {
   #rows: readonly BookRow[] = [];
   #next: string | null = null;
   #saved: string | null = null;
+  /** The job whose photos and voice notes are shown. */
+  #looking: string | null = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -44,10 +47,25 @@ export class BookView extends View {
     });
   }
 
-  #state({ outcome, sealed, findings, disputed }: BookRow): TemplateResult {
+  #lookAt(job: string): void {
+    this.#looking = this.#looking === job ? null : job;
+    this.requestUpdate();
+  }
+
+  #files({ job, files, filesHere }: BookRow): TemplateResult | typeof nothing {
+    if (files === 0) return nothing;
+    const shown = this.#looking === job;
+    const all = filesHere === files ? `${files}` : `${filesHere} of ${files}`;
+    return html`<button class="quiet" aria-expanded=${shown ? 'true' : 'false'} @click=${() => this.#lookAt(job)}>
+      ${shown ? 'Close' : `Show ${all}`}
+    </button>`;
+  }
+
+  #state({ outcome, sealed, findings, disputed, shutOut }: BookRow): TemplateResult {
     const word = { open: 'Open', complete: '✓ Complete', stopped: '✕ Stopped' }[outcome];
     return html`${word}${sealed ? ', sealed' : nothing}
       ${disputed ? html`<br /><span class="bad">≠ Another history was refused and is kept</span>` : nothing}
+      ${shutOut ? html`<br /><span class="bad">✕ Somebody worked on it after they were shut out</span>` : nothing}
       ${findings.map((one) => html`<br /><span class="bad">${one}</span>`)}`;
   }
 
@@ -75,7 +93,7 @@ export class BookView extends View {
       <table>
         <caption>The latest first; times in UTC</caption>
         <thead>
-          <tr><th scope="col">Machine</th><th scope="col">Work</th><th scope="col">Person</th><th scope="col">State</th><th scope="col">Opened</th><th scope="col">Last record</th><th scope="col" class="number">Records</th></tr>
+          <tr><th scope="col">Machine</th><th scope="col">Work</th><th scope="col">Person</th><th scope="col">State</th><th scope="col">Opened</th><th scope="col">Last record</th><th scope="col" class="number">Records</th><th scope="col">Photos, voice</th></tr>
         </thead>
         <tbody>
           ${this.#rows.map(
@@ -87,7 +105,13 @@ export class BookView extends View {
               <td>${moment(row.openedAt)}</td>
               <td>${moment(row.lastAt)}</td>
               <td class="number">${row.records}</td>
-            </tr>`,
+              <td>${this.#files(row)}</td>
+            </tr>
+            ${
+              this.#looking === row.job
+                ? html`<tr><td colspan="8"><hf-office-files .link=${this.link} .job=${row.job}></hf-office-files></td></tr>`
+                : nothing
+            }`,
           )}
         </tbody>
       </table>

@@ -3,7 +3,7 @@ import { deviceKey } from '../../journal/keys.dom.ts';
 import { keyId } from '../../journal/seal.ts';
 import { Courier, json } from '../../sync/courier.dom.ts';
 import type { DeviceKind, Enrolled } from '../../sync/wire.ts';
-import type { BookPage, Charts, DeviceRow, Filter, LiveRow } from './wire.ts';
+import type { BookPage, Charts, DeviceRow, Filter, JobFile, LiveRow, PersonRow } from './wire.ts';
 
 const NAME = 'holdfast-desk';
 
@@ -56,6 +56,17 @@ export class DeskLink {
     this.#courier.ask<{ code: string; expiresAt: string }>('POST', '/codes', json({ kind }));
   revoke = (kid: string, why: string) => this.#courier.ask('POST', `/devices/${kid}/revoke`, json({ why }));
   release = (job: string) => this.#courier.ask('POST', `/jobs/${job}/release`);
+  people = async () => (await this.#courier.ask<{ people: PersonRow[] }>('GET', '/people')).people;
+  shutOut = (person: string, why: string) =>
+    this.#courier.ask('POST', `/people/${encodeURIComponent(person)}/shut-out`, json({ why }));
+  letIn = (person: string) => this.#courier.ask('POST', `/people/${encodeURIComponent(person)}/let-in`);
+  files = async (job: string) =>
+    (await this.#courier.ask<{ files: JobFile[] }>('GET', `/jobs/${job}/files`)).files;
+  /** A photo or voice note; `media`: what the record says it is. */
+  file = async ({ sha256, media }: JobFile): Promise<Blob> => {
+    const response = await this.#courier.stream('GET', `/files/${sha256}`, null);
+    return new Blob([await response.arrayBuffer()], { type: media });
+  };
   publish = (what: 'workshop' | 'procedure', value: unknown) =>
     what === 'workshop'
       ? this.#courier.ask<{ version: number }>('PUT', '/settings', json(value))

@@ -1,5 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { DeviceKind } from '../../sync/wire.ts';
+import type { PeoplePart } from './people-part.dom.ts';
+import './people-part.dom.ts';
 import { ago, moment, View } from './view.dom.ts';
 import type { DeviceRow } from './wire.ts';
 
@@ -47,6 +49,7 @@ export class DevicesView extends View {
     this.try(async () => {
       const { version } = await this.link.publish(what, JSON.parse(await file.text()));
       this.#published = `${file.name} is published; benches fetch it as version ${version}.`;
+      await this.renderRoot.querySelector<PeoplePart>('hf-office-people')?.look();
     });
     input.value = '';
   }
@@ -88,6 +91,8 @@ export class DevicesView extends View {
           )}
         </tbody>
       </table>
+      <h2>Who works at the benches</h2>
+      <hf-office-people .link=${this.link}></hf-office-people>
       <h2>What the benches work by</h2>
       <form>
         <label>Workshop: machines, people, tools (JSON) <input type="file" accept="application/json,.json" @change=${(event: Event) => this.#publish(event, 'workshop')} /></label>

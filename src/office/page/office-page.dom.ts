@@ -11,7 +11,7 @@ const PARTS: readonly { readonly part: Part; readonly says: string }[] = [
   { part: 'live', says: 'At the benches' },
   { part: 'book', says: 'Record book' },
   { part: 'figures', says: 'Figures' },
-  { part: 'devices', says: 'Devices' },
+  { part: 'devices', says: 'Devices and people' },
 ];
 
 /** The supervisor's page: what goes on at the benches, what was done, what it shows, who may send. */
