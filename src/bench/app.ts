@@ -7,7 +7,6 @@ import { type Presses, presses } from '../press/presses.dom.ts';
 import type { Desk } from './desk.dom.ts';
 import { Listening } from './listening.dom.ts';
 import { UNSET } from './optics.ts';
-import { JobScene } from './scenes/job-scene.ts';
 import type { Bench, Scene } from './scenes/scene.ts';
 import { ShelfScene } from './scenes/shelf-scene.ts';
 import { WelcomeScene } from './scenes/welcome-scene.ts';
@@ -125,6 +124,8 @@ export class App extends LitElement implements Bench {
   }
 
   async toJob(job: string): Promise<void> {
+    // All of it is fetched before the job is shown, and nothing during it.
+    const { JobScene } = await import('./scenes/job-scene.ts');
     this.show(await JobScene.open(this, job));
   }
 

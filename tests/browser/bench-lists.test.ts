@@ -165,7 +165,7 @@ describe('the end of a job', () => {
     const [alert] = drawn(inside(await withLog(changed)), '[role=alert]');
     expect(alert).toContain('The past of the log of seals was changed');
     expect(alert).toContain('Seal 2 of the log is gone');
-    expect(alert).toContain('And 1 more.');
+    expect(alert).toContain('And 2 more.');
     const unwritten = inside(await withLog({ code: null, says: ['The log could not be written.'] }));
     expect(drawn(unwritten, '.root')).toEqual([]);
     expect(drawn(unwritten, '[role=alert]')).toEqual(['The log could not be written.']);

@@ -56,7 +56,7 @@ test('the key that this bench saves is the one by which its records verify, and 
   await until(hands.page, 'the shelf', onShelf);
   await hands.take(/^This bench/);
   await until(hands.page, 'this bench', ({ text }) => text.startsWith('This bench'));
-  const keys = await saved(hands.page, () => hands.tap('Digit8'));
+  const keys = await saved(hands.page, () => hands.tap('Digit9'));
 
   const set = JSON.parse(readFileSync(keys, 'utf8'));
   expect(set.keys).toHaveLength(1);

@@ -69,8 +69,8 @@ export class PeopleScene extends ListScene {
         { text: 'Enrol a passkey', detail: 'on this device, or on a key that is plugged in or held to it' },
         ...this.#passkeys.map(({ id, enrolledAt, copied }) => ({
           ...(copied ? { mark: '✕ may be a copy:' } : {}),
-          text: `Take away the passkey ${id.slice(0, 6)}`,
-          detail: `enrolled ${toMoment(enrolledAt).slice(0, 10)}`,
+          text: `Take away the passkey of ${toMoment(enrolledAt).slice(0, 10)}`,
+          detail: `its id begins ${id.slice(0, 6)}`,
         })),
       ],
     };

@@ -1,11 +1,10 @@
 import { followUps } from '../../job/shelf.ts';
 import { RECORD_FILE_END, toRemainsFile } from '../../journal/file.ts';
 import { jobsOn, saveFile } from '../desk.dom.ts';
-import { emptyOrder } from '../order.ts';
+import { emptyOrder, type Order } from '../order.ts';
 import { dueLine, firstLit, type ShelfItem, shelfList } from '../shelf-list.ts';
 import { BookScene } from './book-scene.ts';
 import { type ListContent, ListScene } from './list-scene.ts';
-import { OrderScene } from './order-scene.ts';
 import type { Bench } from './scene.ts';
 
 /** The shelf of jobs: what is open, what is due, what is finished, and where a new job begins. */
@@ -63,6 +62,11 @@ export class ShelfScene extends ListScene {
     this.bench.redraw();
   }
 
+  async #order(order: Order): Promise<void> {
+    const { OrderScene } = await import('./order-scene.ts');
+    this.bench.show(new OrderScene(this.bench, order));
+  }
+
   protected async take(index: number): Promise<void> {
     const item: ShelfItem | undefined = this.#items()[index]?.item;
     const { bench } = this;
@@ -113,12 +117,12 @@ export class ShelfScene extends ListScene {
         return bench.show(new PlanMachineScene(bench));
       }
       case 'start':
-        return bench.show(new OrderScene(bench, emptyOrder));
+        return this.#order(emptyOrder);
       case 'due': {
         const { followUp, follows, machine } = item.due;
         const procedure = bench.desk.procedures.find(({ id }) => id === followUp.procedure) ?? null;
         const card = bench.workshop?.machines.find(({ id }) => id === machine.id) ?? null;
-        return bench.show(new OrderScene(bench, { ...emptyOrder, procedure, card, follows }));
+        return this.#order({ ...emptyOrder, procedure, card, follows });
       }
     }
   }

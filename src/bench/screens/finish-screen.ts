@@ -125,8 +125,7 @@ export class FinishScreen extends LitElement {
         says.length === 0
           ? nothing
           : html`<div class="bad" role="alert">${code ? html`<p>✕ The past of the log of seals was changed. Have the supervisor look in the record book.</p>` : nothing}
-              ${says.slice(0, 2).map((line) => html`<p>${line}</p>`)}
-              ${says.length > 2 ? html`<p>And ${says.length - 2} more.</p>` : nothing}</div>`
+              <p>${says[0]}${says.length > 1 ? ` And ${says.length - 1} more.` : nothing}</p></div>`
       }`;
   }
 
