@@ -13,6 +13,9 @@ import type { Voices } from './voices.dom.ts';
 /** Least sureness with which something nearly heard is shown. Our own choice. */
 const LEAST_SHOWN = 0.15;
 
+/** How long it is shown that another engine took over, ms: it is said as well. Our own choice. */
+const NOTICE_MS = 20_000;
+
 type Calls = typeof import('../hear/call-word.ts');
 
 /** What the listener shows and tells, and to whom. */
@@ -106,6 +109,7 @@ export class Listener {
     const ours = (says: string) => {
       this.#ear = null;
       this.#say({ notice: `${says} The engine of this app listens instead.` });
+      window.setTimeout(() => this.#change({ notice: null }), NOTICE_MS);
     };
     const opened = await openBrowserRecogniser(
       engine,

@@ -5,11 +5,11 @@ import type { Heard, Phrase } from './ear.ts';
  * (`npm run check` refuses a procedure that says one, or something like it).
  */
 export const CALL_WORDS: readonly string[] = [
-  'holdfast listen',
   'attention bench',
-  'hello machinery',
+  'listen to me now',
+  'holdfast listen',
   'good morning bench',
-  'morning everybody',
+  'hello machinery',
 ];
 
 /** After the call word an ordinary word may begin within this time, ms. Our own choice. */
@@ -38,5 +38,5 @@ export function called(
   if (word === null) return { kind: 'counts' };
   if (heard.phrase === word) return { kind: 'call', openUntil: heard.endedAt + CALL_MS };
   if (!needsCall(kind) || heard.startedAt <= openUntil) return { kind: 'counts' };
-  return { kind: 'uncalled', says: `Say “${word}” first, then the word.` };
+  return { kind: 'uncalled', says: `say “${word}” first` };
 }

@@ -25,7 +25,7 @@ clip() {
 command() { clip "$(echo "$2" | tr ' ' '-')" "$1" "$2"; }
 
 # The engine behind "pico" was kept out of the model's training, the one behind "rms" was not.
-for text in 'next step' 'number one' 'take note' 'end of note' 'holdfast listen'; do command pico "$text"; done
+for text in 'next step' 'number one' 'take note' 'end of note'; do command pico "$text"; done
 # A person's own word for "next step", in another language.
 clip own-word german 'weiter bitte'
 for text in 'circlip ring' 'clip link' 'plain socket' 'every line unbroken' 'clip sits where fitted' 'bead in one piece' \

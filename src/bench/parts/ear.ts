@@ -61,9 +61,10 @@ export const notePanel = ({ note, level }: EarState): TemplateResult => html`<se
 </section>`;
 
 export const earStyle = css`
-  .ear { display: flex; align-items: center; gap: 0.7em; font-size: var(--small); color: var(--ink-2); min-width: 0; }
+  .ear { display: flex; flex-wrap: wrap; align-items: center; gap: 0 0.7em; font-size: var(--small); color: var(--ink-2); min-width: 0; }
   .ear .label, .ear .notice, .ear .call { font-weight: 700; }
   .ear .notice, .ear .call { color: var(--ink); }
+  .ear .notice { flex-basis: 100%; order: 1; }
   .ear .meter { width: 6em; height: 0.9em; border: 0.12em solid currentColor; flex: none; }
   .ear q { quotes: "“" "”"; }
   .ear.bad { color: var(--bad); }
