@@ -22,6 +22,7 @@ export const shared = css`
   * { box-sizing: border-box; }
   [hidden] { display: none !important; }
   h1, h2, p, ul, ol, dl, dd, figure { margin: 0; padding: 0; }
+  h1, h2 { text-wrap: balance; }
   ul, ol { list-style: none; }
   kbd {
     font: inherit;

@@ -55,7 +55,7 @@ function mainOffers(view: StationView): Offer[] {
   if (view.hold) return holdOffers(view);
   switch (view.kind) {
     case 'kit':
-      return [go(view.kit?.next ? `call off: ${view.kit.next.calls}` : 'go on')];
+      return [go(view.kit?.next ? 'call it off' : 'go on')];
     case 'fork':
       return [
         { command: 'go', says: '', press: 'tap', does: 'next choice' },

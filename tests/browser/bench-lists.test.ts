@@ -184,7 +184,7 @@ describe('the end of a job', () => {
   test('a job that was stopped says that nobody may ride, and looks otherwise', async () => {
     const stopped = inside(await end('stopped', code));
     expect(drawn(stopped, 'h1')).toEqual(['✕ Stopped']);
-    expect(drawn(stopped, 'header p')[0]).toContain('Mark the machine so that nobody rides it.');
+    expect(drawn(stopped, 'header p').join(' ')).toContain('Mark the machine so that nobody rides it.');
     expect(drawn(stopped, '.after')).toEqual([]);
     const colour = (root: ShadowRoot) =>
       getComputedStyle(root.querySelector('h1 span') ?? document.body).color;

@@ -82,8 +82,7 @@ async function* procedures(hands: Hands): AsyncGenerator<Met> {
 
 async function* overStation(hands: Hands): AsyncGenerator<Met> {
   const { page } = hands;
-  const shows = (title: RegExp) =>
-    until(page, `${title}`, ({ job }) => title.test(job?.over?.title ?? ''));
+  const shows = (title: RegExp) => until(page, `${title}`, ({ job }) => title.test(job?.over?.title ?? ''));
   for (const [key, title, name] of [
     ['?', /What can be done/, 'words'],
     ['w', /Why/, 'why'],
@@ -133,6 +132,11 @@ async function* wholeJob(hands: Hands): AsyncGenerator<Met> {
     if (!met_.has(kind) && kind !== 'over') {
       met_.add(kind);
       yield met(`station ${kind}`);
+      if (kind === 'kit' && sight.job.more) {
+        await hands.tap();
+        await page.waitForTimeout(200);
+        yield met('station kit, last page');
+      }
       if (kind === 'hold') {
         await hands.readAll();
         await hands.tap();

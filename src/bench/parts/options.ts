@@ -7,6 +7,9 @@ export interface Option {
   readonly mark?: string;
 }
 
+/** A day is not broken over two lines. */
+const DAY = /(\d{4}-\d\d-\d\d)/;
+
 /** A numbered list of which one option is lit; every list in the app looks and works the same. */
 export function optionList(options: readonly Option[], at: number, label: string): TemplateResult {
   return html`<ol class="options" data-window aria-label=${label}>
@@ -18,7 +21,9 @@ export function optionList(options: readonly Option[], at: number, label: string
       >
         <b class="number">${index + 1}</b>
         <span class="text">${mark ? html`<em>${mark}</em> ` : nothing}${text}${
-          detail ? html`<small>${detail}</small>` : nothing
+          detail
+            ? html`<small>${detail.split(DAY).map((part, at) => (at % 2 ? html`<i>${part}</i>` : part))}</small>`
+            : nothing
         }</span>
       </li>`,
     )}
@@ -38,6 +43,8 @@ export const optionStyle = css`
   }
   .options .number { font-family: "B612 Mono", monospace; min-width: 1.2em; text-align: center; color: var(--ink-2); }
   .options small { display: block; font-size: max(0.66em, var(--least)); color: var(--ink-2); padding-top: 0.1em; }
+  .options .text { text-wrap: pretty; }
+  .options small i { font-style: normal; white-space: nowrap; }
   .options em { font-style: normal; font-weight: 700; }
   .options .lit { border-color: var(--ink); background: var(--ink); color: var(--paper); }
   .options .lit .number, .options .lit small { color: inherit; }

@@ -45,7 +45,7 @@ export function overPanel(
           console.at,
           'Reasons to stop',
         ),
-        'tap for the next · hold down, Enter or the number to stop · Esc to stay',
+        'tap: next · hold down or number: stop · Esc: stay',
         'tap: next · hold down: stop',
       );
     case 'tools':
@@ -59,7 +59,7 @@ export function overPanel(
           console.at,
           'Tools',
         ),
-        'tap for the next · hold down, Enter or the number to take it',
+        'tap: next · hold down or number: take it',
         TAKES,
       );
     case 'label':
@@ -91,7 +91,7 @@ function talkPanel(
     const body = pinPanel(talk.person.name, console.pin.length, console.pinFault, hint, talk.passkey);
     return panel('Sign on', body, 'digits, then Enter · Del erases · Esc to leave it', 'digits, Enter');
   }
-  const foot = 'tap for the next · hold down, Enter or the number to take it · Esc to leave it';
+  const foot = 'tap: next · hold down or number: take it · Esc: leave it';
   return panel(talk.heading, optionList(talk.options, console.at, talk.heading), foot, TAKES);
 }
 
@@ -192,7 +192,15 @@ export const overStyle = css`
   .over.full .adjuster svg { max-height: none; }
   .words { display: grid; gap: calc(0.7 * var(--u)); font-size: var(--text); }
   .words li { display: flex; flex-wrap: wrap; gap: 0 0.8em; align-items: baseline; min-width: 0; }
-  .words kbd { display: inline-block; min-width: 3.2em; text-align: center; margin-right: 0.4em; }
+  .words kbd { display: inline-block; min-width: 5.4em; text-align: center; margin-right: 0.4em; }
+  @media (orientation: portrait) {
+    .words li > span { display: grid; grid-template-columns: 5.4em minmax(0, 1fr); gap: 0.8em; align-items: baseline; flex: 1 0 100%; }
+    .words li > span[hidden] { display: none; }
+    .words li > q { padding-left: 6.2em; }
+  }
+  [data-tier="bare"] .words li > span { display: inline; }
+  [data-tier="bare"] .words kbd { min-width: 0; }
+  [data-tier="bare"] .words li > q { padding-left: 0; }
   .words q { color: var(--ink-2); font-style: italic; }
   textarea { font: inherit; font-size: var(--text); padding: 0.5em; width: 100%; background: var(--paper-2); color: inherit; border: 0.1em solid var(--ink-2); }
 `;

@@ -2,7 +2,7 @@ import { css, html, nothing, type TemplateResult } from 'lit';
 
 /**
  * Asks one person for their PIN; shows how many digits were typed and never which. `passkey`: they have one, and may show
- * it in place of the PIN.
+ * it in place of the PIN. `alone`: this is the whole screen.
  */
 export function pinPanel(
   name: string,
@@ -10,9 +10,11 @@ export function pinPanel(
   fault: string | null,
   hint: string | null,
   passkey = false,
+  alone = false,
 ): TemplateResult {
+  const asks = `${name}, your PIN${passkey ? ' or passkey' : ''}`;
   return html`<div class="pin">
-    <p class="who" data-part>${name}, your PIN${passkey ? ' or passkey' : ''}</p>
+    ${alone ? html`<h1 class="who">${asks}</h1>` : html`<p class="who" data-part>${asks}</p>`}
     <p class="dots" data-part role="status" aria-label="${typed} digits typed">
       ${Array.from({ length: Math.max(4, typed) }, (_, index) => html`<i class=${index < typed ? 'typed' : ''}></i>`)}
     </p>

@@ -33,7 +33,7 @@ export class ChooseScreen extends LitElement {
       .keys { display: flex; flex-wrap: wrap; gap: 0 calc(2.2 * var(--u)); height: 1.75em; line-height: 1.75; overflow: hidden; align-content: flex-start; }
       /* The lit line tells more; the others are one line each, so that the list is seen at a glance. */
       .list li:not(.lit) small { display: none; }
-      @media (orientation: portrait) { .keys { height: auto; } .keys span { white-space: normal; } }
+      @media (orientation: portrait) { .keys { height: auto; } .keys span:nth-child(2) { order: 1; } .keys span { white-space: normal; } }
       /* Where the lit line has no room: first without what is told besides, then without the keys, at the least type. */
       :host([data-set="lean"]) header p, :host([data-set="bare"]) header p { display: none; }
       :host([data-set="lean"]) .keys, :host([data-set="bare"]) .keys { display: none; }
@@ -57,12 +57,12 @@ export class ChooseScreen extends LitElement {
   }
 
   override render(): TemplateResult {
-    return html`<header>
+    return html`<header role="none">
         <h1>${this.heading}</h1>
         ${this.lead ? html`<p>${this.lead}</p>` : nothing}
       </header>
       <div class="list" @click=${this.#click}>${optionList(this.options, this.at, this.heading)}</div>
-      <footer>
+      <footer role="none">
         ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
         <p class="keys"><span><kbd>tap</kbd> next</span><span><kbd>hold down</kbd> or number: take it</span><span><kbd>Esc</kbd> back</span></p>
       </footer>`;

@@ -51,6 +51,14 @@ export class FinishScreen extends LitElement {
       table { border-collapse: collapse; width: 100%; font-size: max(calc(2.3 * var(--u)), var(--near)); }
       th, td { text-align: left; vertical-align: top; padding: 0.35em 1em 0.35em 0; border-bottom: 0.1em solid var(--rule); }
       th { font-weight: 700; width: 46%; }
+      td { white-space: nowrap; }
+      .code, .root { white-space: nowrap; }
+      @media (orientation: portrait) {
+        tbody tr { display: grid; grid-template-columns: minmax(0, 1fr) auto auto; border-bottom: 0.1em solid var(--rule); padding-block: 0.3em; }
+        tbody th { grid-column: 1 / -1; width: auto; }
+        tbody :is(th, td) { border: 0; padding-block: 0.05em; }
+        .code { display: inline-block; }
+      }
       .code { font-family: "B612 Mono", monospace; font-size: max(calc(4 * var(--u)), var(--near)); font-weight: 700; letter-spacing: 0.06em; }
       .root { font-family: "B612 Mono", monospace; font-weight: 700; letter-spacing: 0.04em; }
       footer { display: grid; gap: calc(0.7 * var(--u)); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(0.9 * var(--u)); font-size: max(calc(2.3 * var(--u)), var(--near)); }
@@ -81,7 +89,7 @@ export class FinishScreen extends LitElement {
 
   override render(): TemplateResult {
     const complete = this.outcome === 'complete';
-    return html`<header class=${this.outcome}>
+    return html`<header role="none" class=${this.outcome}>
         <h1><span>${complete ? '✓ Complete' : '✕ Stopped'}</span></h1>
         ${complete ? nothing : html`<p class="warn">Not complete: nobody rides it.</p>`}
         <p><b>${this.machine}</b> · ${this.jobTitle}${complete ? nothing : '. Mark the machine so that nobody rides it.'}</p>
@@ -100,7 +108,7 @@ export class FinishScreen extends LitElement {
           </tbody>
         </table>
       </div>
-      <footer>
+      <footer role="none">
         ${this.later ? html`<p class="after">${this.later}</p>` : nothing}
         ${
           this.code

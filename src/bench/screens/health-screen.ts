@@ -62,7 +62,7 @@ export class HealthScreen extends LitElement {
       <ol aria-label="Parts of this bench">
         ${this.rows.map((row, index) => this.#row(row, index === this.at))}
       </ol>
-      <footer>
+      <footer role="none">
         ${this.busy ? html`<p role="status">${this.busy}</p>` : nothing}
         ${this.fault ? html`<p class="fault" role="alert">${this.fault}</p>` : nothing}
         <span><kbd>tap</kbd> next</span><span><kbd>hold down</kbd> or <kbd>Enter</kbd> do it</span><span><kbd>Esc</kbd> back</span>

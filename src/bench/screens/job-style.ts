@@ -34,8 +34,8 @@ export const jobStyle = css`
   .station > header h1 span { font-weight: 400; color: var(--ink-2); }
   .station > header h1 .machine { padding-right: 0.5em; font-weight: 700; color: inherit; }
   .station > header h1 .dark { padding-right: 0.5em; font-weight: 700; color: var(--bad); }
-  [data-tier="lean"] > header h1 { display: none; }
-  [data-tier="bare"] > header { display: none; }
+  /* Out of sight where there is no room, and still there for whoever has the screen read out. */
+  [data-tier="lean"] > header h1, [data-tier="bare"] > header { position: absolute; inset: 0 var(--edge) auto; clip-path: inset(50%); }
 
   .body { flex: 1 1 0; display: grid; gap: calc(1.5 * var(--u)) calc(3 * var(--u)); min-height: 0; min-width: 0; grid-template: minmax(0, 1fr) / minmax(0, 1fr); }
   .body:has(> .main:not([hidden])):has(> aside:not([hidden])) { grid-template-columns: minmax(0, 1.25fr) minmax(0, 1fr); }

@@ -64,7 +64,7 @@ export class LevelsScreen extends LitElement {
         <p class="ear">${levelMeter(this.ear.level)}</p>
         <p class="told">${this.told ?? nothing}</p>
       </div>
-      <footer>
+      <footer role="none">
         ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
         <p class="keys"><span><kbd>tap</kbd> measure again</span><span><kbd>Esc</kbd> back</span></p>
       </footer>`;

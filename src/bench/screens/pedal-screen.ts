@@ -138,7 +138,7 @@ export class PedalScreen extends LitElement {
         }
         ${learning.step === 'hold' ? bar(held, 'pedal held down') : nothing}
       </div>
-      <footer>${learning.step === 'learnt' && ORDER[this.#learnt.length] ? html`<kbd>Enter</kbd> set up another pedal · ` : nothing}<kbd>Esc</kbd> ${learning.step === 'learnt' || learning.step === 'cannot' ? 'to the job shelf' : 'leave it as it is'}</footer>`;
+      <footer role="none">${learning.step === 'learnt' && ORDER[this.#learnt.length] ? html`<kbd>Enter</kbd> set up another pedal · ` : nothing}<kbd>Esc</kbd> ${learning.step === 'learnt' || learning.step === 'cannot' ? 'to the job shelf' : 'leave it as it is'}</footer>`;
   }
 }
 

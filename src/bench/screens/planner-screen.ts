@@ -47,7 +47,7 @@ export class PlannerScreen extends LitElement {
       th, td { text-align: right; padding: 0.2em 0 0.2em 0.6em; border-bottom: 0.1em solid var(--rule); }
       th:first-child { text-align: left; padding-left: 0; }
       footer { grid-column: 1 / -1; display: flex; flex-wrap: wrap; gap: calc(2.6 * var(--u)); font-size: var(--type); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(1 * var(--u)); }
-      @media (orientation: portrait) { :host { grid-template: auto auto minmax(0, 1fr) auto / minmax(0, 1fr); } }
+      @media (orientation: portrait) { h1 { font-size: var(--type); } .set { font-size: max(calc(3.6 * var(--u)), var(--near)); } header { gap: 0 calc(2 * var(--u)); } footer { gap: 0 calc(2 * var(--u)); } :host { grid-template: auto auto minmax(0, 1fr) auto / minmax(0, 1fr); } }
     `,
   ];
 
@@ -69,7 +69,7 @@ export class PlannerScreen extends LitElement {
       { text: `Rear ${this.rear}: one tooth fewer` },
       { text: 'Start the job with these' },
     ];
-    return html`<header>
+    return html`<header role="none">
         <h1>Gearing, ${this.machine}</h1>
         <p class="set">
           ${fitted ? html`<small>fitted ${fitted.front} / ${fitted.rear}</small>` : nothing}${this.front} / ${this.rear}
@@ -86,8 +86,8 @@ export class PlannerScreen extends LitElement {
         <div id="plot" role="img" aria-label="Road speed against engine speed in each gear, fitted dashed, considered solid"></div>
         ${view.gears.length > 0 ? this.#table() : html`<p class="missing">The card has no gear ratios: speeds cannot be worked out.</p>`}
       </div>
-      <footer>
-        <span><kbd>tap</kbd> next</span><span><kbd>hold down</kbd> or <kbd>Enter</kbd> or the number: do it</span><span><kbd>Esc</kbd> back</span>
+      <footer role="none">
+        <span><kbd>tap</kbd> next</span><span><kbd>hold down</kbd> or number: do it</span><span><kbd>Esc</kbd> back</span>
       </footer>`;
   }
 
@@ -144,6 +144,8 @@ export class PlannerScreen extends LitElement {
       font: `${type}px B612, sans-serif`,
       size: type * 2.2,
       gap: type * 0.2,
+      // A figure of five digits and a gap: no tick runs into the next.
+      space: type * 4.2,
       // The browser's forced palette reaches no canvas: the tokens stand for it.
       grid: { stroke: token('--rule'), width: 1 },
     };
@@ -156,7 +158,14 @@ export class PlannerScreen extends LitElement {
         scales: { x: { time: false } },
         axes: [
           { ...axis, label: 'engine, rpm', labelSize: type * 1.3, labelFont: axis.font },
-          { ...axis, label: 'road, km/h', labelSize: type * 1.3, size: type * 2.6, labelFont: axis.font },
+          {
+            ...axis,
+            label: 'road, km/h',
+            labelSize: type * 1.3,
+            size: type * 2.6,
+            space: type * 1.6,
+            labelFont: axis.font,
+          },
         ],
         series: [
           {},

@@ -67,7 +67,7 @@ export class ProcedureCertificateScreen extends LitElement {
     const { title, procedure, revision, hash, stations, holds, combinations, rows, shortened } =
       this.certificate;
     const row = rows[this.at];
-    return html`<header>
+    return html`<header role="none">
         <h1>Hold points proved: ${title}</h1>
         <p>${procedure}, revision ${revision}: ${stations} stations, ${holds.length} hold points, ${combinations} combinations of facts</p>
         <p class="hash">SHA-256 <code>${hash}</code></p>
@@ -83,7 +83,7 @@ export class ProcedureCertificateScreen extends LitElement {
           <ol>${holds.map((hold, at) => html`<li><b>${at + 1}</b><span>${this.says[hold] ?? hold}${this.#conceded(hold)}</span></li>`)}</ol>
         </section>
       </div>
-      <footer>
+      <footer role="none">
         ${Object.values(MARKS).map(({ sign, word }) => html`<span><b>${sign}</b> ${word}</span>`)}
         <span><kbd>tap</kbd> next row</span><span><kbd>Esc</kbd> back</span>
       </footer>`;

@@ -28,7 +28,7 @@ export class ProcedureChangesScreen extends LitElement {
   ];
 
   override render(): TemplateResult {
-    return html`<header><h1>${this.heading}</h1><p>${this.lead}</p></header>
+    return html`<header role="none"><h1>${this.heading}</h1><p>${this.lead}</p></header>
       <div class="scroll" tabindex="0" role="group" aria-label="What changed, to be scrolled">
         ${this.found.length === 0 ? html`<p>Nothing: the two are the same.</p>` : ''}
         ${GROUPS.map(({ key, heading }, at) => {
@@ -38,7 +38,7 @@ export class ProcedureChangesScreen extends LitElement {
             : html`<section class=${at < 4 ? 'grave' : ''}><h2>${heading}</h2><ul>${lines.map(({ says }) => html`<li>${says}</li>`)}</ul></section>`;
         })}
       </div>
-      <footer><span><kbd>tap</kbd> further down</span><span><kbd>Esc</kbd> back</span></footer>`;
+      <footer role="none"><span><kbd>tap</kbd> further down</span><span><kbd>Esc</kbd> back</span></footer>`;
   }
 
   /** Shows what lies further down (or up), by most of a page. */

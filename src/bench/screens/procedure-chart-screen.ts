@@ -78,7 +78,7 @@ export class ProcedureChartScreen extends LitElement {
 
   override render(): TemplateResult {
     const holds = this.chart.nodes.filter(({ kind }) => kind === 'hold').length;
-    return html`<header>
+    return html`<header role="none">
         <h1>${this.heading}</h1>
         <p>${this.lead}</p>
         <p class="legend">
@@ -92,7 +92,7 @@ export class ProcedureChartScreen extends LitElement {
       <nav class="scroll" aria-label="Outline">
         <ol>${this.chart.nodes.map((node) => this.#entry(node))}</ol>
       </nav>
-      <footer>
+      <footer role="none">
         <span><kbd>tap</kbd> next station</span><span><kbd>back</kbd> the one before</span
         ><span><kbd>hold down</kbd> next hold point</span><span><kbd>Enter</kbd> ${this.whole ? 'read it' : 'see the whole'}</span><span><kbd>Esc</kbd> back</span>
       </footer>`;

@@ -29,7 +29,7 @@ export class ReadingScreen extends LitElement {
 
   override render(): TemplateResult {
     const height = (this.width * CARD.height) / CARD.width;
-    return html`<header>
+    return html`<header role="none">
         <h1>Hold a bank card to the screen. Make the outline as wide as the card.</h1>
         <p>Any card of the usual size will do: driving licence, badge, bank card. ISO/IEC 7810 makes it 85.60 mm wide. From it the bench knows how large a letter really is.</p>
       </header>
@@ -39,7 +39,7 @@ export class ReadingScreen extends LitElement {
             <path d=${`M1.5 ${height / 2}H${this.width * 0.16}M${this.width - 1.5} ${height / 2}H${this.width * 0.84}`} stroke="currentColor" stroke-width="3" />`}
         </svg>
       </div>
-      <footer>
+      <footer role="none">
         <span><kbd>tap</kbd> or <kbd>→</kbd> wider</span><span><kbd>back</kbd> or <kbd>←</kbd> narrower</span><span><kbd>hold down</kbd> or <kbd>Enter</kbd> it fits</span><span><kbd>Esc</kbd> leave it</span>
       </footer>`;
   }

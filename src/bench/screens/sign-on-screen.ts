@@ -39,8 +39,8 @@ export class SignOnScreen extends LitElement {
   }
 
   override render(): TemplateResult {
-    return html`${pinPanel(this.person, this.typed, this.fault, this.hint, this.passkey)}
-      <footer><span><kbd>digits</kbd>, then <kbd>Enter</kbd></span><span><kbd>Del</kbd> erase</span><span><kbd>Esc</kbd> back</span></footer>`;
+    return html`${pinPanel(this.person, this.typed, this.fault, this.hint, this.passkey, true)}
+      <footer role="none"><span><kbd>digits</kbd>, then <kbd>Enter</kbd></span><span><kbd>Del</kbd> erase</span><span><kbd>Esc</kbd> back</span></footer>`;
   }
 }
 

@@ -65,7 +65,7 @@ export class TeachScreen extends LitElement {
 
   override render(): TemplateResult {
     const { told } = this;
-    return html`<header><h1>${this.heading}</h1><p>${this.place}</p></header>
+    return html`<header role="none"><h1>${this.heading}</h1><p>${this.place}</p></header>
       <div class="ask">
         <p class="word">${this.word}</p>
         <p class="takes" role="img" aria-label="${this.takes} of ${TAKES} takes">
@@ -74,7 +74,7 @@ export class TeachScreen extends LitElement {
         <p class="ear">${levelMeter(this.ear.level)}</p>
         <p class="told ${told && !told.good ? 'bad' : ''}" role="status">${told?.says ?? `Say it ${TAKES} times, as you say it at work.`}${this.own && told?.good !== false ? ' It is your own word for it.' : ''}</p>
       </div>
-      <footer>
+      <footer role="none">
         ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
         <p>Your takes, sound and all, stay on this device.</p>
         <p class="keys"><span><kbd>tap</kbd> next word</span><span><kbd>back</kbd> word before</span><span><kbd>hold down</kbd> this word anew</span><span><kbd>Esc</kbd> done</span></p>

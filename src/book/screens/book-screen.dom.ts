@@ -44,11 +44,11 @@ export class BookScreen extends LitElement {
     css`
       :host { height: 100%; overflow: auto; }
       header { display: flex; flex-wrap: wrap; gap: 0.8rem 2rem; align-items: center; justify-content: space-between; padding: 1rem 1.5rem; border-bottom: 3px solid var(--ink); }
-      header p { font-size: 1.5rem; font-weight: 700; }
-      header p small { font-size: 0.9375rem; font-weight: 400; color: var(--ink-2); padding-left: 0.6rem; }
+      header h1 { font-size: 1.5rem; }
+      header h1 small { font-size: 0.9375rem; font-weight: 400; color: var(--ink-2); padding-left: 0.6rem; }
       nav { display: flex; flex-wrap: wrap; gap: 0.4rem; }
-      main { padding: 1.2rem 1.5rem 3rem; max-width: 88rem; }
-      main:focus { outline: none; }
+      .page { padding: 1.2rem 1.5rem 3rem; max-width: 88rem; }
+      .page:focus { outline: none; }
       .alarm { padding: 0.8rem 1.5rem; border-bottom: 3px solid var(--bad); }
     `,
   ];
@@ -108,7 +108,7 @@ export class BookScreen extends LitElement {
   #turned(): void {
     this.requestUpdate();
     void this.updateComplete.then(() => {
-      this.renderRoot.querySelector<HTMLElement>('main')?.focus({ preventScroll: true });
+      this.renderRoot.querySelector<HTMLElement>('.page')?.focus({ preventScroll: true });
       this.scrollTop = 0;
     });
   }
@@ -137,8 +137,8 @@ export class BookScreen extends LitElement {
   override render(): TemplateResult {
     const page = pageOf(this.#way);
     const faults = this.#records?.log.faults ?? [];
-    return html`<header>
-        <p>Record book<small>${this.#workshop?.name ?? ''}</small></p>
+    return html`<header role="none">
+        <h1>Record book<small>${this.#workshop?.name ?? ''}</small></h1>
         <nav aria-label="Chapters">
           ${CHAPTERS.map(
             ([at, says]) =>
@@ -150,14 +150,14 @@ export class BookScreen extends LitElement {
       </header>
       ${faults.length > 0 && page.at !== 'log' ? html`<p class="alarm bad" role="alert">✕ The log of seals has changed: ${faults[0]?.says}</p>` : nothing}
       ${this.#fault ? html`<p class="alarm bad" role="alert">${this.#fault}</p>` : nothing}
-      <main tabindex="-1">
+      <div class="page" tabindex="-1">
         ${this.#progress ? html`<p role="status">${this.#progress}</p>` : nothing}
         ${this.#records ? this.#page(page, this.#records) : nothing}
-      </main>`;
+      </div>`;
   }
 
   override firstUpdated(_: PropertyValues<this>): void {
-    this.renderRoot.querySelector<HTMLElement>('main')?.focus({ preventScroll: true });
+    this.renderRoot.querySelector<HTMLElement>('.page')?.focus({ preventScroll: true });
   }
 
   #page(page: Page, records: Records): TemplateResult {
