@@ -62,7 +62,8 @@ desk.office?.begin(hash, {
   now: () => Date.now(),
   files: desk.files,
   shelf: async () => (await import('./office-shelf.dom.ts')).officeShelf(desk),
-  async keepWorkshop(workshop) {
+  async keepWorkshop(workshop, pins) {
+    for (const [person, pin] of Object.entries(pins)) await desk.pins.adopt(person, pin);
     await desk.settings.keepWorkshop(workshop);
     const first = app.workshop === null;
     app.workshop = workshop;

@@ -1,9 +1,8 @@
-import type { Workshop } from '../job/workshop.ts';
 import type { JournalStore } from '../journal/port.ts';
 import type { SigningKey } from '../journal/seal.ts';
 import type { ReadsFiles } from '../sync/files.ts';
 import type { LinkStatus, OfficeLink } from '../sync/link.dom.ts';
-import type { TakesProcedures } from '../sync/round.ts';
+import type { RoundPorts, TakesProcedures } from '../sync/round.ts';
 
 const JOINED = 'holdfast-office';
 
@@ -12,7 +11,7 @@ export interface OfficePorts {
   key(): Promise<SigningKey>;
   now(): number;
   readonly files: ReadsFiles;
-  keepWorkshop(workshop: Workshop): Promise<void>;
+  keepWorkshop: RoundPorts['keepWorkshop'];
   /** Where procedures of the office go; fetched only when there is an office. */
   shelf(): Promise<TakesProcedures>;
   changed(): void;

@@ -1,4 +1,6 @@
+import { base64url } from 'jose';
 import { waitAfter, waitSentence } from './back-off.ts';
+import type { SentPin } from './workshop.ts';
 
 /** One object store and a way to use it inside a transaction (the function shape of idb-keyval's stores). */
 export type UsePins = <T>(
@@ -42,12 +44,30 @@ function same(a: Uint8Array, b: Uint8Array): boolean {
   return different === 0;
 }
 
+/** What is kept of a PIN, to be sent to a bench. @throws Error when it is not 4 to 8 digits */
+export async function hashPin(pin: string): Promise<SentPin> {
+  if (!/^\d{4,8}$/.test(pin)) throw new Error('A PIN has 4 to 8 digits: choose another.');
+  const salt = crypto.getRandomValues(new Uint8Array(16));
+  const hash = await stretch(pin, salt, ROUNDS);
+  return { salt: base64url.encode(salt), hash: base64url.encode(hash), rounds: ROUNDS };
+}
+
 export interface Pins {
   /** Sets or replaces the PIN of a person. @throws Error when it is not 4 to 8 digits */
   enrol(person: string, pin: string): Promise<void>;
+  /** Takes a PIN that was set elsewhere. The one that is here already keeps its count of failures. */
+  adopt(person: string, pin: SentPin): Promise<void>;
   /** Is this the person's PIN? Failures are counted and slow further tries down. */
   check(person: string, pin: string, now: number): Promise<PinAnswer>;
 }
+
+const fresh = ({ salt, hash, rounds }: SentPin): KeptPin => ({
+  salt: new Uint8Array(base64url.decode(salt)),
+  hash: base64url.decode(hash),
+  rounds,
+  failures: 0,
+  waitUntil: 0,
+});
 
 export function browserPins(use: UsePins): Pins {
   const request = <T>(made: IDBRequest<T>) =>
@@ -63,10 +83,12 @@ export function browserPins(use: UsePins): Pins {
 
   return {
     async enrol(person, pin) {
-      if (!/^\d{4,8}$/.test(pin)) throw new Error('A PIN has 4 to 8 digits: choose another.');
-      const salt = crypto.getRandomValues(new Uint8Array(16));
-      const hash = await stretch(pin, salt, ROUNDS);
-      await keep(person, { salt, hash, rounds: ROUNDS, failures: 0, waitUntil: 0 });
+      await keep(person, fresh(await hashPin(pin)));
+    },
+    async adopt(person, pin) {
+      const here = await read(person);
+      const next = fresh(pin);
+      if (!here || !same(here.salt, next.salt)) await keep(person, next);
     },
     async check(person, pin, now) {
       const kept = await read(person);

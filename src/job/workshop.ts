@@ -49,6 +49,15 @@ export function partsFor(parts: readonly WorkshopPart[], procedure: string, mach
   });
 }
 
+/** A PIN on its way to a bench: never the PIN, only a slow salted hash of it. */
+export interface SentPin {
+  /** 16 bytes, base64url. */
+  readonly salt: string;
+  /** PBKDF2 with HMAC-SHA-256, 32 bytes, base64url. */
+  readonly hash: string;
+  readonly rounds: number;
+}
+
 /** A workshop: its machines, people and tools. */
 export interface Workshop {
   readonly name: string;

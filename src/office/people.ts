@@ -1,7 +1,9 @@
+import type { SentPin } from '../job/workshop.ts';
 import { toMoment } from '../journal/moment.ts';
 import { OfficeError } from '../sync/fault.ts';
 import type { Settings } from '../sync/wire.ts';
 import type { Db } from './db/engine.ts';
+import type { PersonTable } from './db/schema.ts';
 import type { Line } from './lines.ts';
 import type { PersonRow } from './page/wire.ts';
 
@@ -29,6 +31,7 @@ export async function people(db: Db): Promise<PersonRow[]> {
       role,
       shutOutAt: at === null ? null : toMoment(at),
       shutOutWhy: known.get(id)?.shut_out_why ?? null,
+      hasPin: (known.get(id)?.pin ?? null) !== null,
     };
   });
 }
@@ -37,15 +40,29 @@ export async function people(db: Db): Promise<PersonRow[]> {
  * Shuts a person of the workshop out, or lets them in again (`why` null). Benches hear of it with the settings. What they
  * did before stays good. Throws `no-such-person`.
  */
-export async function shutOut(db: Db, person: string, why: string | null, now: number): Promise<void> {
+export const shutOut = (db: Db, person: string, why: string | null, now: number): Promise<void> =>
+  change(db, person, { shut_out_at: why === null ? null : now, shut_out_why: why });
+
+/** Sets what is kept of a person's PIN; benches take it with the settings. Throws `no-such-person`. */
+export const setPin = (db: Db, person: string, pin: SentPin): Promise<void> =>
+  change(db, person, { pin: JSON.stringify(pin) });
+
+async function change(db: Db, person: string, what: Partial<Omit<PersonTable, 'person'>>): Promise<void> {
   const settings = await inForce(db);
   if (!settings?.people.some(({ id }) => id === person)) throw new OfficeError('no-such-person');
-  const row = { shut_out_at: why === null ? null : now, shut_out_why: why };
   await db
     .insertInto('person')
-    .values({ person, ...row })
-    .onConflict((conflict) => conflict.column('person').doUpdateSet(row))
+    .values({ person, shut_out_at: null, shut_out_why: null, pin: null, ...what })
+    .onConflict((conflict) => conflict.column('person').doUpdateSet(what))
     .execute();
+}
+
+/** What is kept of every PIN that was set, by person. */
+export async function pinsSet(db: Db): Promise<Record<string, SentPin>> {
+  const rows = await db.selectFrom('person').select(['person', 'pin']).orderBy('person').execute();
+  return Object.fromEntries(
+    rows.flatMap(({ person, pin }) => (pin === null ? [] : [[person, JSON.parse(pin) as SentPin]])),
+  );
 }
 
 /** Ids of the people who are shut out now. */

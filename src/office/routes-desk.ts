@@ -1,3 +1,4 @@
+import type { SentPin } from '../job/workshop.ts';
 import { toMoment } from '../journal/moment.ts';
 import { bookPage, evidenceOf, live, span } from './book.ts';
 import { charts } from './charts.ts';
@@ -5,7 +6,7 @@ import { csvOf, linesOf, zipOf } from './export.ts';
 import { filesOf } from './files.ts';
 import { release } from './leases.ts';
 import type { Charts, DeviceRow, Filter } from './page/wire.ts';
-import { people, shutOut } from './people.ts';
+import { people, setPin, shutOut } from './people.ts';
 import { type Question, type Route, Streamed } from './route.ts';
 import { anyTable, DAY, fields, type JSONSchemaType, KID, text, UUID } from './schema.ts';
 import { publishProcedure, publishWorkshop, renewSettings } from './settings.ts';
@@ -130,6 +131,25 @@ export const deskRoutes: readonly Route[] = [
     gives: { says: 'The version of the settings that say so.' },
     refusals: ['no-such-person'],
     run: (question) => setPerson(question, null),
+  },
+  {
+    method: 'PUT',
+    path: '/people/{person}/pin',
+    summary: 'Set what benches keep of a person’s PIN: a salted hash by PBKDF2, never the PIN.',
+    rights: 'desk',
+    params: fields({ person: text(100) }),
+    body: fields({
+      salt: { type: 'string', pattern: '^[0-9A-Za-z_-]{22}$' },
+      hash: { type: 'string', pattern: '^[0-9A-Za-z_-]{43}$' },
+      rounds: { type: 'integer', minimum: 100_000, maximum: 10_000_000 },
+    }),
+    gives: { says: 'The version of the settings that carry it.' },
+    refusals: ['no-such-person'],
+    async run(question) {
+      const { office, device, params, body } = question;
+      await setPin(office.db, params.person ?? '', body as SentPin);
+      return { version: await renewSettings(settingsPorts(question), device.id) };
+    },
   },
   {
     method: 'PUT',

@@ -10,7 +10,7 @@ import type { PublishedProcedure, Settings } from '../sync/wire.ts';
 import type { Db } from './db/engine.ts';
 import { type Definitions, usable } from './definitions.ts';
 import type { Devices } from './devices.ts';
-import { shutOutPeople } from './people.ts';
+import { pinsSet, shutOutPeople } from './people.ts';
 
 export interface SettingsPorts {
   readonly db: Db;
@@ -107,6 +107,7 @@ async function newVersion(ports: SettingsPorts, by: number, workshop: Workshop |
       procedures: await published(db),
       revoked,
       shutOut: await shutOutPeople(db),
+      pins: await pinsSet(db),
     };
     const jws = await signData(settings, ports.key);
     await db

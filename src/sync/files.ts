@@ -15,7 +15,7 @@ export function namedIn(records: readonly JournalRecord[]): Attachment[] {
 
 /** Where a bench keeps photos and voice notes: by the SHA-256 of their bytes, lower-case hex. */
 export interface ReadsFiles {
-  read(sha256: string): Promise<Blob | undefined>;
+  read(sha256: string): Promise<{ arrayBuffer(): Promise<ArrayBuffer> } | undefined>;
 }
 
 /**

@@ -1,5 +1,4 @@
 import { createStore, get, set } from 'idb-keyval';
-import type { Workshop } from '../job/workshop.ts';
 import type { Head, JournalStore } from '../journal/port.ts';
 import { keyId, type SigningKey } from '../journal/seal.ts';
 import { pauseAfter, REST_MS } from './backoff.ts';
@@ -28,7 +27,7 @@ export interface LinkPorts {
   /** Photos and voice notes on this bench. */
   readonly files: ReadsFiles;
   /** Takes a workshop that the office published. */
-  keepWorkshop(workshop: Workshop): Promise<void>;
+  keepWorkshop: RoundPorts['keepWorkshop'];
   /** Where procedures that the office published are kept. */
   readonly shelf: TakesProcedures;
   /** Something to show has changed. */

@@ -35,7 +35,7 @@ export interface RoundPorts {
   /** Thumbprint of this bench's own key. */
   readonly bench: string;
   /** Takes a workshop that came down, in place of the one before. */
-  keepWorkshop(workshop: Workshop): Promise<void>;
+  keepWorkshop(workshop: Workshop, pins: NonNullable<Settings['pins']>): Promise<void>;
   /** The procedures that came down, for new jobs. */
   readonly shelf: TakesProcedures;
 }
@@ -250,8 +250,18 @@ class Round {
     if (jws === null) return;
     const opened = await openSettings(jws, this.state.office, this.state.settings);
     if ('distrust' in opened) return this.complain(opened.distrust.code, opened.distrust.says);
-    const { workshop: name, version, machines, people, tools, badges, shutOut = [], parts } = opened.value;
-    await keepWorkshop({ name, machines, people, tools, badges, shutOut, ...(parts ? { parts } : {}) });
+    const {
+      workshop: name,
+      version,
+      machines,
+      people,
+      tools,
+      badges,
+      shutOut = [],
+      parts,
+      pins = {},
+    } = opened.value;
+    await keepWorkshop({ name, machines, people, tools, badges, shutOut, ...(parts ? { parts } : {}) }, pins);
     for (const named of opened.value.procedures) await this.#procedure(named, opened.value);
     this.state = { ...this.state, settings: version };
     await this.#ports.save(this.state);

@@ -107,6 +107,17 @@ export const workshopShape = record(
   { parts: list(part), badges: tableOf(name), hint: plain },
 );
 
+/** Fewer rounds would make a PIN cheap to guess, more would keep a bench busy for minutes. */
+const rounds: Wanted = (value, where) =>
+  typeof value === 'number' && Number.isInteger(value) && value >= 100_000 && value <= 10_000_000
+    ? null
+    : { where, wanted: 'rounds from 100,000 to 10,000,000' };
+const pin = record({
+  salt: matches(/^[\w-]{22}$/, '16 bytes'),
+  hash: matches(/^[\w-]{43}$/, '32 bytes'),
+  rounds,
+});
+
 const settingsShape = record(
   {
     version: whole,
@@ -121,7 +132,7 @@ const settingsShape = record(
     ),
     revoked: list(name),
   },
-  { parts: list(part), shutOut: list(name) },
+  { parts: list(part), shutOut: list(name), pins: tableOf(pin) },
 );
 
 const shutOutShape = record({ bench: name, why: plain, at: moment });

@@ -1,4 +1,4 @@
-import type { MachineCard, WorkshopPart } from '../job/workshop.ts';
+import type { MachineCard, SentPin, WorkshopPart } from '../job/workshop.ts';
 import type { PublicJwk } from '../journal/seal.ts';
 import type { Person, Tool } from '../procedure/context.ts';
 
@@ -116,6 +116,8 @@ export interface Settings {
   readonly revoked: readonly string[];
   /** Ids of people who were shut out: they sign on, witness and go on with jobs no more. */
   readonly shutOut?: readonly string[];
+  /** PINs that the supervisor's desk set, by person. */
+  readonly pins?: Readonly<Record<string, SentPin>>;
 }
 
 /** What the office signs for a bench that was shut out, so that nobody else can stop a bench by saying so. */

@@ -137,6 +137,21 @@ onBothEngines((engine) => {
       expect(bench.workshop?.shutOut).toEqual([]);
     });
 
+    test('a PIN comes down as what is kept of it, and a bad one is refused', async () => {
+      const pin = { salt: 'A'.repeat(22), hash: 'B'.repeat(43), rounds: 600_000 };
+      const set = (what: object, who = person) => desk.courier.ask('PUT', `/people/${who}/pin`, json(what));
+      await set(pin);
+      const bench = await join();
+      await bench.round();
+      expect(bench.pins).toEqual({ [person]: pin });
+      const { people } = await desk.courier.ask<{ people: PersonRow[] }>('GET', '/people');
+      expect(people.find(({ id }) => id === person)).toMatchObject({ hasPin: true, shutOutAt: null });
+      expect(JSON.stringify(people)).not.toContain(pin.hash);
+      for (const bad of [{ ...pin, rounds: 10 }, { ...pin, hash: '1234' }, { pin: '1234' }])
+        await expect(set(bad)).rejects.toMatchObject({ code: 'bad-request' });
+      await expect(set(pin, 'nobody')).rejects.toMatchObject({ code: 'no-such-person' });
+    });
+
     test('must be one of the workshop', async () => {
       await expect(
         desk.courier.ask('POST', '/people/nobody/shut-out', json({ why: 'x' })),

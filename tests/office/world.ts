@@ -87,6 +87,7 @@ export class TestBench {
   readonly ports: RoundPorts;
   state: SyncState;
   workshop: Workshop | null = null;
+  pins: object = {};
   readonly files = new Map<string, Blob>();
   readonly shelf = new Map<string, Revision>();
 
@@ -107,8 +108,9 @@ export class TestBench {
       },
       files: { read: async (sha256) => this.files.get(sha256) },
       bench: member.kid,
-      keepWorkshop: async (workshop) => {
+      keepWorkshop: async (workshop, pins) => {
         this.workshop = workshop;
+        this.pins = pins;
       },
       shelf: {
         has: async ({ hash }) => this.shelf.has(hash),

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import recheck from '../../procedures/final-drive-recheck/index.ts';
-import { demoPins, demoWorkshopAt } from '../../seeds/demo.ts';
+import { demoWorkshopAt } from '../../seeds/demo.ts';
 import { OfficeProcess } from '../office/office-process.ts';
 import { chromiumArgs, chromiumPath } from '../tools/chromium.ts';
 import { Bench, jobOf, journalOf } from './app.ts';
@@ -153,9 +153,10 @@ async function answer(hands: Hands, question: RegExp, wanted: RegExp): Promise<v
   await hands.tap(`Digit${line.number}`);
 }
 
-/** The PIN that was set on the bench: a published workshop has no hint that tells it. */
-async function givePin(hands: Hands, person: keyof typeof demoPins): Promise<void> {
-  await hands.type(demoPins[person] ?? '');
+/** The PIN that was set at the desk: a published workshop has no hint that tells it. */
+const PIN = '2468';
+async function givePin(hands: Hands): Promise<void> {
+  await hands.type(PIN);
   await hands.tap('Enter');
 }
 
@@ -209,6 +210,11 @@ test('a photo is seen at the desk, a published procedure is begun at a bench, an
 
   // Whoever is shut out goes on with nothing; the job waits for somebody else.
   await desk.getByRole('button', { name: 'Devices' }).click();
+  const ilse = desk.locator('tr[data-person="w-ilse"]');
+  await ilse.getByRole('button', { name: 'Set a PIN' }).click();
+  await ilse.getByLabel(/^PIN of Ilse/).fill(PIN);
+  await ilse.getByRole('button', { name: 'Set it' }).click();
+  await ilse.getByRole('button', { name: 'Set another PIN' }).waitFor();
   const tomas = desk.locator('tr[data-person="w-tomas"]');
   await tomas.getByRole('button', { name: 'Shut out' }).click();
   await tomas.getByLabel('Why').fill('Left the workshop');
@@ -220,7 +226,7 @@ test('a photo is seen at the desk, a published procedure is begun at a bench, an
   await hands.tap('Digit1');
   await answer(hands, /^Who goes on/, /Ilse/);
   await titled(hands, /^Sign on/);
-  await givePin(hands, 'w-ilse');
+  await givePin(hands);
   await titled(hands, /^Paused/);
   await hands.tap();
   await until(hands.page, 'the job again', ({ job: sight }) => sight?.over?.title !== 'Paused');
@@ -242,7 +248,7 @@ test('a photo is seen at the desk, a published procedure is begun at a bench, an
   await until(other.page, 'why not', ({ text }) => text.includes('Tomas Reedle was shut out'));
   await other.take(/Ilse/);
   await until(other.page, 'the PIN', ({ screen }) => screen === 'pin');
-  await givePin(other, 'w-ilse');
+  await givePin(other);
   await other.atStation();
   const [opened] = await journalOf(other.page, jobOf(other.page));
   expect(opened?.event).toMatchObject({

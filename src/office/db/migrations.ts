@@ -221,6 +221,7 @@ const second: Migration = {
       .addColumn('person', 'text', (c) => c.primaryKey())
       .addColumn('shut_out_at', 'bigint')
       .addColumn('shut_out_why', 'text')
+      .addColumn('pin', 'text')
       .execute();
     await schema
       .alterTable('job')

@@ -171,6 +171,8 @@ export interface PersonTable {
   person: string;
   shut_out_at: number | null;
   shut_out_why: string | null;
+  /** What is kept of the PIN (JSON): never the PIN. */
+  pin: string | null;
 }
 
 export interface StayTable {

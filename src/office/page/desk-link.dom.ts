@@ -1,4 +1,5 @@
 import { createStore, get, set } from 'idb-keyval';
+import type { SentPin } from '../../job/workshop.ts';
 import { deviceKey } from '../../journal/keys.dom.ts';
 import { keyId } from '../../journal/seal.ts';
 import { Courier, json } from '../../sync/courier.dom.ts';
@@ -60,6 +61,8 @@ export class DeskLink {
   shutOut = (person: string, why: string) =>
     this.#courier.ask('POST', `/people/${encodeURIComponent(person)}/shut-out`, json({ why }));
   letIn = (person: string) => this.#courier.ask('POST', `/people/${encodeURIComponent(person)}/let-in`);
+  setPin = (person: string, pin: SentPin) =>
+    this.#courier.ask('PUT', `/people/${encodeURIComponent(person)}/pin`, json(pin));
   files = async (job: string) =>
     (await this.#courier.ask<{ files: JobFile[] }>('GET', `/jobs/${job}/files`)).files;
   /** A photo or voice note; `media`: what the record says it is. */

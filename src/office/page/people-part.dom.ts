@@ -1,4 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import { hashPin } from '../../job/pins.dom.ts';
 import { moment, View } from './view.dom.ts';
 import type { PersonRow } from './wire.ts';
 
@@ -6,6 +7,7 @@ import type { PersonRow } from './wire.ts';
 export class PeoplePart extends View {
   #people: readonly PersonRow[] = [];
   #shutting: string | null = null;
+  #pinning: string | null = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -24,6 +26,26 @@ export class PeoplePart extends View {
     if (why === '') return;
     this.#shutting = null;
     this.try(() => this.link.shutOut(person, why)).then(() => this.look());
+  }
+
+  #setPin(event: Event, person: string): void {
+    event.preventDefault();
+    const pin = String(new FormData(event.currentTarget as HTMLFormElement).get('pin') ?? '');
+    this.#pinning = null;
+    this.try(async () => this.link.setPin(person, await hashPin(pin))).then(() => this.look());
+  }
+
+  #pin({ id, name, hasPin }: PersonRow): TemplateResult {
+    if (this.#pinning === id)
+      return html`<form @submit=${(event: Event) => this.#setPin(event, id)}>
+        <label>PIN of ${name}, 4 to 8 digits <input name="pin" type="password" inputmode="numeric" pattern="\\d{4,8}" required autocomplete="off" /></label>
+        <button>Set it</button>
+      </form>`;
+    const ask = () => {
+      this.#pinning = id;
+      this.requestUpdate();
+    };
+    return html`<button class="quiet" @click=${ask}>${hasPin ? 'Set another PIN' : 'Set a PIN'}</button>`;
   }
 
   #letIn(person: string): void {
@@ -51,12 +73,13 @@ export class PeoplePart extends View {
       ${this.fault ? html`<p class="bad" role="alert">${this.fault}</p>` : nothing}
       <table>
         <caption>People; whoever is shut out signs on and witnesses no more, and their open jobs wait for somebody else</caption>
-        <thead><tr><th scope="col">Name</th><th scope="col">Role</th><th scope="col"></th></tr></thead>
+        <thead><tr><th scope="col">Name</th><th scope="col">Role</th><th scope="col">Sign-on</th><th scope="col"></th></tr></thead>
         <tbody>
           ${this.#people.map(
             (row) => html`<tr data-person=${row.id}>
               <td><strong>${row.name}</strong></td>
               <td>${row.role}</td>
+              <td>${this.#pin(row)}</td>
               <td>${this.#state(row)}</td>
             </tr>`,
           )}

@@ -115,4 +115,6 @@ export interface PersonRow {
   readonly role: 'mechanic' | 'apprentice' | 'supervisor';
   readonly shutOutAt: string | null;
   readonly shutOutWhy: string | null;
+  /** A PIN was set at a desk. */
+  readonly hasPin: boolean;
 }
