@@ -108,8 +108,11 @@ export class Listener {
     const { openBrowserRecogniser } = await import('../hear/browser-recogniser.dom.ts');
     const ours = (says: string) => {
       this.#ear = null;
-      this.#say({ notice: `${says} The engine of this app listens instead.` });
-      window.setTimeout(() => this.#change({ notice: null }), NOTICE_MS);
+      const notice = `${says} The engine of this app listens instead.`;
+      this.#say({ notice });
+      window.setTimeout(() => {
+        if (this.state.notice === notice) this.#change({ notice: null });
+      }, NOTICE_MS);
     };
     const opened = await openBrowserRecogniser(
       engine,

@@ -58,8 +58,8 @@ export class Mouth {
   }
 
   /** Loads the page again, opens its microphone, and speaks. Returns how long it will speak, ms. */
-  async speak(hands: Hands, words: readonly Word[]): Promise<number> {
-    const ms = this.#write(timeline(words));
+  async speak(hands: Hands, words: readonly Word[], pause = PAUSE): Promise<number> {
+    const ms = this.#write(timeline(words, pause));
     await hands.page.reload();
     await hands.atStation();
     // "Say again": a key that moves nothing.

@@ -66,7 +66,7 @@ test('a word is taught, used at work, and forgotten; a voice note needs no hand'
   await toPerson(hands);
   await hands.take(/The command words 0 of 18/);
   await headed(hands, /The command words/);
-  mouth.prepare(['own-word', 'own-word', 'own-word'], 0.9);
+  mouth.prepare(['own-word', 'own-word', 'own-word'], 0.7);
   const began = performance.now();
   await hands.take(/Teach them/);
   await until(page, 'the second word', ({ text }) => /word 2 of 18/.test(text), 25_000);
@@ -86,7 +86,7 @@ test('a word is taught, used at work, and forgotten; a voice note needs no hand'
   const job = jobOf(page);
 
   // Own word; then a note, in which a command is no command.
-  const ms = await mouth.speak(hands, ['own-word', 'take note', 'next step', 'end of note']);
+  const ms = await mouth.speak(hands, ['own-word', 'take note', 'next step', 'end of note'], 1.2);
   const attached = async () => {
     const records = await journalOf(page, job);
     return records.find(({ event }) => event.type === 'attach');
