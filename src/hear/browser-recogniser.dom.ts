@@ -4,7 +4,7 @@ import { level } from './level.ts';
 import type { Batch } from './messages.ts';
 import { openStream } from './mic.dom.ts';
 import type { EngineKind, HearFault, Recogniser, RecogniserEvents } from './recogniser.ts';
-import { type Guess, matchTranscript } from './transcript.ts';
+import { matchWritten } from './written.ts';
 
 // The part of the browser's speech interface that is used here; TypeScript's libraries do not describe all of it.
 export interface SpeechEngine extends EventTarget {
@@ -24,7 +24,7 @@ export interface SpeechApi {
 }
 interface Results extends Event {
   readonly resultIndex: number;
-  readonly results: ArrayLike<ArrayLike<Guess> & { readonly isFinal: boolean }>;
+  readonly results: ArrayLike<ArrayLike<SpeechRecognitionAlternative> & { readonly isFinal: boolean }>;
 }
 interface Failure extends Event {
   readonly error: string;
@@ -122,7 +122,7 @@ function ratios(events: RecogniserEvents) {
 }
 
 /**
- * The browser's own recogniser behind the port. What it writes counts only as `matchTranscript` lets it. It is stopped while
+ * The browser's own recogniser behind the port. What it writes counts only as `matchWritten` lets it. It is stopped while
  * the app sounds, so nothing of that is ever heard. `api` and `open` are the browser's, or a test's.
  */
 export async function openBrowserRecogniser(
@@ -204,7 +204,8 @@ export async function openBrowserRecogniser(
     for (let i = resultIndex; i < results.length; i++) {
       const result = results[i];
       if (!result?.isFinal) continue;
-      const matched = matchTranscript(Array.from(result), live);
+      const guesses = Array.from(result, ({ transcript: text, confidence }) => ({ text, confidence }));
+      const matched = matchWritten(guesses, live);
       const times = { startedAt: began, endedAt: now() };
       if (matched && 'heard' in matched) events.heard({ ...matched.heard, ...times }, measured.ratio());
       else if (matched) events.nearly({ ...matched.nearly, heard: { ...matched.nearly.heard, ...times } });

@@ -34,8 +34,8 @@ class Fake extends EventTarget {
     this.aborts += 1;
     queueMicrotask(() => this.dispatchEvent(new Event('end')));
   }
-  writes(transcript: string, confidence = 0.9): void {
-    const result = Object.assign([{ transcript, confidence }], { isFinal: true });
+  writes(text: string, confidence = 0.9): void {
+    const result = Object.assign([{ transcript: text, confidence }], { isFinal: true });
     this.dispatchEvent(Object.assign(new Event('result'), { resultIndex: 0, results: [result] }));
   }
 }

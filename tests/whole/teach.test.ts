@@ -85,16 +85,23 @@ test('a word is taught, used at work, and forgotten; a voice note needs no hand'
   while ((await hands.atStation()).station !== 'engineOff') await hands.doRight();
   const job = jobOf(page);
 
-  // Own word; then a note, in which a command is no command.
-  const ms = await mouth.speak(hands, ['own-word', 'take note', 'next step', 'end of note'], 1.2);
+  // Own word; then a note, in which a command is no command. A busy machine may lose a word: then it is taken up there.
   const attached = async () => {
     const records = await journalOf(page, job);
     return records.find(({ event }) => event.type === 'attach');
   };
   const seen: string[] = [];
-  for (const from = performance.now(); performance.now() - from < ms + 6000; await page.waitForTimeout(150)) {
-    seen.push((await hands.look()).text);
-    if (await attached()) break;
+  for (let tries = 0; tries < 3 && !(await attached()); tries++) {
+    const first = (await hands.atStation()).station === 'engineOff' ? ['own-word'] : [];
+    const ms = await mouth.speak(hands, [...first, 'take note', 'next step', 'end of note']);
+    for (
+      const from = performance.now();
+      performance.now() - from < ms + 1500;
+      await page.waitForTimeout(150)
+    ) {
+      seen.push((await hands.look()).text);
+      if (await attached()) break;
+    }
   }
   expect(seen.some((text) => /Say what is to be noted/.test(text))).toBe(true);
   const note = await attached();

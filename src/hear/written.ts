@@ -5,7 +5,7 @@ import { TURNS } from './refusals.ts';
 
 /** One guess of an engine that writes what it hears. */
 export interface Guess {
-  readonly transcript: string;
+  readonly text: string;
   /** 0 to 1; many engines give 0 for "not told". */
   readonly confidence: number;
 }
@@ -31,7 +31,7 @@ const plain = (text: string): string =>
 
 const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
 
-/** A transcript as the words of a figure, digits said one by one; null where it holds anything else. */
+/** What was written as the words of a figure, digits said one by one; null where it holds anything else. */
 export function figureWords(text: string): string[] | null {
   const words = plain(text)
     .split(' ')
@@ -53,14 +53,14 @@ const turns = (text: string): boolean =>
  * the engine's best guess; a stop alone may come from any guess. Nothing is repaired. A hold also needs a confidence that
  * is told and high, and no guess that turns its sense.
  */
-export function matchTranscript(guesses: readonly Guess[], phrases: readonly Phrase[]): Matched {
+export function matchWritten(guesses: readonly Guess[], phrases: readonly Phrase[]): Matched {
   const [best, second] = guesses;
   if (!best) return null;
-  const said = plain(best.transcript);
+  const said = plain(best.text);
   const told = best.confidence > 0;
   const confidence = told ? best.confidence : UNTOLD;
   const runnerUp = {
-    runnerUp: second ? plain(second.transcript) : null,
+    runnerUp: second ? plain(second.text) : null,
     runnerUpScore: second
       ? Math.log(second.confidence > 0 ? second.confidence : UNTOLD)
       : Number.NEGATIVE_INFINITY,
@@ -72,8 +72,7 @@ export function matchTranscript(guesses: readonly Guess[], phrases: readonly Phr
 
   const exact = phrases.filter(({ kind }) => kind !== 'figure').find(({ text }) => plain(text) === said);
   const stop = phrases.find(
-    ({ text, kind }) =>
-      kind === 'stop' && guesses.some(({ transcript }) => plain(transcript) === plain(text)),
+    ({ text, kind }) => kind === 'stop' && guesses.some((guess) => plain(guess.text) === plain(text)),
   );
   if (exact) {
     const { text, kind } = exact;
@@ -85,7 +84,7 @@ export function matchTranscript(guesses: readonly Guess[], phrases: readonly Phr
         'too-unsure',
         'Not heard clearly enough. Say it again, nearer or slower, or use the pedal.',
       );
-    if (kind === 'hold' && guesses.slice(1).some(({ transcript }) => turns(plain(transcript))))
+    if (kind === 'hold' && guesses.slice(1).some(({ text }) => turns(plain(text))))
       return nearly(
         text,
         'sounds-negated',
@@ -95,7 +94,7 @@ export function matchTranscript(guesses: readonly Guess[], phrases: readonly Phr
   }
   if (stop) return { heard: as(stop.text) };
   if (phrases.some(({ kind }) => kind === 'figure')) {
-    const figure = figureWords(best.transcript);
+    const figure = figureWords(best.text);
     if (figure && (!told || confidence >= LEAST.figure)) return { heard: as(figure.join(' ')) };
     if (figure)
       return nearly(figure.join(' '), 'too-unsure', 'The figure was not clear. Say it again digit by digit.');

@@ -6,7 +6,7 @@ import { CALL_MS, CALL_WORDS, called, withCall } from '../../src/hear/call-word.
 import type { Phrase } from '../../src/hear/ear.ts';
 import { refusalsOf } from '../../src/hear/refusals.ts';
 import { shopVerdict } from '../../src/hear/shop.ts';
-import { figureWords, matchTranscript } from '../../src/hear/transcript.ts';
+import { figureWords, matchWritten } from '../../src/hear/written.ts';
 
 const HOLD = 'every line unbroken';
 const live: Phrase[] = [
@@ -14,13 +14,13 @@ const live: Phrase[] = [
   { text: 'stop work', kind: 'stop' },
   { text: HOLD, kind: 'hold' },
 ];
-const guess = (transcript: string, confidence = 0.9) => ({ transcript, confidence });
-const heard = (...guesses: { transcript: string; confidence: number }[]) => {
-  const matched = matchTranscript(guesses, live);
+const guess = (text: string, confidence = 0.9) => ({ text, confidence });
+const heard = (...guesses: { text: string; confidence: number }[]) => {
+  const matched = matchWritten(guesses, live);
   return matched && 'heard' in matched ? matched.heard.phrase : null;
 };
-const refused = (...guesses: { transcript: string; confidence: number }[]) => {
-  const matched = matchTranscript(guesses, live);
+const refused = (...guesses: { text: string; confidence: number }[]) => {
+  const matched = matchWritten(guesses, live);
   return matched && 'nearly' in matched ? matched.nearly.refusal.code : null;
 };
 
@@ -70,8 +70,8 @@ describe('what another engine wrote', () => {
   ])('a figure written %s is %s', (written, words) => {
     expect(figureWords(written)?.join(' ')).toBe(words);
     const figure: Phrase[] = [{ text: '', kind: 'figure' }];
-    expect(matchTranscript([guess(written)], figure)).toMatchObject({ heard: { phrase: words } });
-    expect(matchTranscript([guess(written, 0.3)], figure)).toMatchObject({ nearly: {} });
+    expect(matchWritten([guess(written)], figure)).toMatchObject({ heard: { phrase: words } });
+    expect(matchWritten([guess(written, 0.3)], figure)).toMatchObject({ nearly: {} });
     expect(heard(guess(written))).toBeNull();
   });
 
