@@ -1,4 +1,3 @@
-import { base64url } from 'jose';
 import { waitAfter, waitSentence } from './back-off.ts';
 import type { SentPin } from './workshop.ts';
 
@@ -38,6 +37,11 @@ async function stretch(pin: string, salt: Uint8Array<ArrayBuffer>, rounds: numbe
   return new Uint8Array(bits);
 }
 
+const toHex = (bytes: Uint8Array): string =>
+  [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+const fromHex = (text: string): Uint8Array<ArrayBuffer> =>
+  Uint8Array.from(text.match(/../g) ?? [], (pair) => Number.parseInt(pair, 16));
+
 function same(a: Uint8Array, b: Uint8Array): boolean {
   let different = a.length ^ b.length;
   for (let at = 0; at < a.length; at++) different |= (a[at] ?? 0) ^ (b[at] ?? 0);
@@ -49,7 +53,7 @@ export async function hashPin(pin: string): Promise<SentPin> {
   if (!/^\d{4,8}$/.test(pin)) throw new Error('A PIN has 4 to 8 digits: choose another.');
   const salt = crypto.getRandomValues(new Uint8Array(16));
   const hash = await stretch(pin, salt, ROUNDS);
-  return { salt: base64url.encode(salt), hash: base64url.encode(hash), rounds: ROUNDS };
+  return { salt: toHex(salt), hash: toHex(hash), rounds: ROUNDS };
 }
 
 export interface Pins {
@@ -62,8 +66,8 @@ export interface Pins {
 }
 
 const fresh = ({ salt, hash, rounds }: SentPin): KeptPin => ({
-  salt: new Uint8Array(base64url.decode(salt)),
-  hash: base64url.decode(hash),
+  salt: fromHex(salt),
+  hash: fromHex(hash),
   rounds,
   failures: 0,
   waitUntil: 0,

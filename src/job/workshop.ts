@@ -51,9 +51,9 @@ export function partsFor(parts: readonly WorkshopPart[], procedure: string, mach
 
 /** A PIN on its way to a bench: never the PIN, only a slow salted hash of it. */
 export interface SentPin {
-  /** 16 bytes, base64url. */
+  /** 16 bytes, lower-case hex. */
   readonly salt: string;
-  /** PBKDF2 with HMAC-SHA-256, 32 bytes, base64url. */
+  /** PBKDF2 with HMAC-SHA-256, 32 bytes, lower-case hex. */
   readonly hash: string;
   readonly rounds: number;
 }

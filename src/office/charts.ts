@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import { quantile, wilson } from '../trade/percentile.ts';
 import { span } from './book.ts';
 import type { Db } from './db/engine.ts';
@@ -56,6 +57,11 @@ export async function charts(db: Db, filter: Filter, now: number): Promise<Chart
   };
 }
 
+/** A station that was reworded has one name in a table: the last in the order of signs. */
+const lastSaid = sql<string>`max(says collate "C")`.as('says');
+/** The beginning of the week in which a job closed, as `weekOf` has it. */
+const weekIn = sql<number>`((closed_at + 259200000) / 604800000) * 604800000 - 259200000`;
+
 async function passesIn(db: Db, { weeks, days }: Cut, procedure: string | undefined): Promise<Pass[]> {
   const summed = await db
     .selectFrom('week_pass')
@@ -68,19 +74,18 @@ async function passesIn(db: Db, { weeks, days }: Cut, procedure: string | undefi
   for (const { from, to } of days) {
     const rows = await db
       .selectFrom('first_pass')
-      .select(['procedure', 'station', 'says', 'what', 'closed_at'])
+      .select(['procedure', 'station', lastSaid, weekIn.as('week')])
+      .select((e) => [
+        e.fn.countAll<number>().as('jobs'),
+        e.fn.countAll<number>().filterWhere('what', '=', 'passed').as('passed'),
+        e.fn.countAll<number>().filterWhere('what', '=', 'conceded').as('conceded'),
+      ])
       .where('closed_at', '>=', from)
       .where('closed_at', '<', to)
       .$if(procedure !== undefined, (query) => query.where('procedure', '=', procedure ?? ''))
+      .groupBy(['procedure', 'station', weekIn])
       .execute();
-    for (const { what, closed_at, ...where } of rows)
-      passes.push({
-        ...where,
-        week: weekOf(closed_at),
-        jobs: 1,
-        passed: Number(what === 'passed'),
-        conceded: Number(what === 'conceded'),
-      });
+    passes.push(...rows);
   }
   return passes;
 }
@@ -97,12 +102,14 @@ async function staysIn(db: Db, { weeks, days }: Cut, procedure: string | undefin
   for (const { from, to } of days) {
     const rows = await db
       .selectFrom('stay')
-      .select(['procedure', 'station', 'says', 'ms'])
+      .select(['procedure', 'station', lastSaid])
+      .select(sql<Uint8Array>`string_agg(int4send(ms::int4), ''::bytea)`.as('ms'))
       .where('closed_at', '>=', from)
       .where('closed_at', '<', to)
       .$if(procedure !== undefined, (query) => query.where('procedure', '=', procedure ?? ''))
+      .groupBy(['procedure', 'station'])
       .execute();
-    for (const { ms, ...where } of rows) stays.push({ ...where, ms: Int32Array.of(ms) });
+    for (const { ms, ...where } of rows) stays.push({ ...where, ms: unpacked(ms) });
   }
   return stays;
 }
@@ -133,7 +140,6 @@ function byStation<T extends Placed>(items: readonly T[]): T[][] {
 const sum = <T>(items: readonly T[], of: (item: T) => number): number =>
   items.reduce((total, item) => total + of(item), 0);
 
-/** A station that was reworded has one name in a table: the last in the order of signs. */
 const saidOf = (group: readonly Placed[]): string =>
   group
     .map(({ says }) => says)

@@ -8,7 +8,7 @@ import { release } from './leases.ts';
 import type { Charts, DeviceRow, Filter } from './page/wire.ts';
 import { people, setPin, shutOut } from './people.ts';
 import { type Question, type Route, Streamed } from './route.ts';
-import { anyTable, DAY, fields, type JSONSchemaType, KID, text, UUID } from './schema.ts';
+import { anyTable, DAY, fields, HEX_64, type JSONSchemaType, KID, text, UUID } from './schema.ts';
 import { publishProcedure, publishWorkshop, renewSettings } from './settings.ts';
 
 const job = fields({ job: UUID });
@@ -139,8 +139,8 @@ export const deskRoutes: readonly Route[] = [
     rights: 'desk',
     params: fields({ person: text(100) }),
     body: fields({
-      salt: { type: 'string', pattern: '^[0-9A-Za-z_-]{22}$' },
-      hash: { type: 'string', pattern: '^[0-9A-Za-z_-]{43}$' },
+      salt: { type: 'string', pattern: '^[0-9a-f]{32}$' },
+      hash: HEX_64,
       rounds: { type: 'integer', minimum: 100_000, maximum: 10_000_000 },
     }),
     gives: { says: 'The version of the settings that carry it.' },

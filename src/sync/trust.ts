@@ -113,8 +113,8 @@ const rounds: Wanted = (value, where) =>
     ? null
     : { where, wanted: 'rounds from 100,000 to 10,000,000' };
 const pin = record({
-  salt: matches(/^[\w-]{22}$/, '16 bytes'),
-  hash: matches(/^[\w-]{43}$/, '32 bytes'),
+  salt: matches(/^[0-9a-f]{32}$/, '32 hex digits'),
+  hash: HASH,
   rounds,
 });
 

@@ -100,7 +100,7 @@ onBothEngines((engine) => {
           }
         },
       ),
-      { numRuns: 25 },
+      { numRuns: 15 },
     );
   });
 
