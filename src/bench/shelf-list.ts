@@ -60,7 +60,7 @@ export function shelfList(
       item: { kind: 'due' as const, due: one },
       option: {
         mark: Date.parse(one.dueAt) <= now ? 'Due now:' : 'Due:',
-        text: one.machine.says,
+        text: one.machine.says.replace(/ (\d+)$/, '\u00a0$1'),
         detail: `${one.followUp.says} · ${day(one.dueAt)}`,
       },
     })),

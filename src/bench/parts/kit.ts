@@ -33,7 +33,8 @@ export const fitPanel = ({ calls, label, here }: FitView): TemplateResult =>
 
 export const kitStyle = css`
   .kit { display: grid; gap: calc(1 * var(--u)); min-width: 0; grid-template-columns: minmax(0, 1fr); }
-  .kit .next { font-size: max(calc(5.6 * var(--u)), var(--reading)); font-weight: 700; line-height: 1.05; color: var(--accent); }
+  /* Less leading than this and the letters reach out of their box: then nothing would ever fit. */
+  .kit .next { font-size: max(calc(5.6 * var(--u)), var(--reading)); font-weight: 700; line-height: 1.2; color: var(--accent); }
   .scans { font-size: var(--small); color: var(--ink-2); overflow-wrap: anywhere; }
   [data-closeness="least"] .kit .next { font-size: var(--least); }
   .kit ul { columns: 2; column-gap: calc(3 * var(--u)); font-size: var(--small); color: var(--ink-2); }
