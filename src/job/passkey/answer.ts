@@ -1,5 +1,4 @@
-import { sha256 } from '@noble/hashes/sha2.js';
-import { bytesToHex, concatBytes, utf8ToBytes } from '@noble/hashes/utils.js';
+import { bytesToHex, concatBytes, sha256, utf8ToBytes } from '../../journal/bytes.ts';
 import { decodeUtf8 } from '../../journal/utf8.ts';
 import { type AuthenticatorData, readAuthenticatorData } from './authenticator-data.ts';
 import type { PasskeyCode } from './fault.ts';

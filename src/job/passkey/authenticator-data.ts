@@ -1,4 +1,4 @@
-import { bytesToHex } from '@noble/hashes/utils.js';
+import { bytesToHex } from '../../journal/bytes.ts';
 
 /** What an authenticator states and signs: Web Authentication, Level 3, section 6.1. */
 export interface AuthenticatorData {

@@ -1,4 +1,4 @@
-import { base64url } from 'jose';
+import { base64url } from '../../journal/bytes.ts';
 import { waitAfter, waitSentence } from '../back-off.ts';
 import { type Asked, readAnswer, signedBytes, wentBack } from './answer.ts';
 import { isFailure, PasskeyError, passkeySentence } from './fault.ts';
