@@ -17,6 +17,9 @@ export function pageOver(panel: HTMLElement, wanted: number): number {
 /** How the panel is set: as designed; at the least type; with words cut where nothing else helps. */
 const SETTINGS = ['', 'least', 'break'] as const;
 
+/** As long as the foot gets. */
+const READ_ON = 'tap to read on: 10 of 10';
+
 type Page = { readonly of: 'heading' | 'text'; readonly parts: readonly HTMLElement[] };
 
 class Over {
@@ -58,7 +61,7 @@ class Over {
           ...(apart ? this.#pagesOf('heading', this.#headingParts()) : []),
           ...this.#pagesOf('text', this.#parts),
         ];
-        if (pages.every((page) => this.#fitsAlone(page))) return pages;
+        if (pages.every((page, at) => this.#fitsAlone(page, at === pages.length - 1))) return pages;
         if (apart && setting === 'break') return pages;
       }
     }
@@ -73,7 +76,7 @@ class Over {
     if (parts.length === 0) return [{ of, parts }];
     const pages: HTMLElement[][] = [[]];
     // The foot says that there is more on every page but the last, and then it is as high as that takes.
-    this.#mark('tap to read on: 10 of 10');
+    this.#mark(READ_ON);
     for (const part of parts) {
       const page = pages.at(-1) ?? [];
       this.#put({ of, parts: [...page, part] });
@@ -90,8 +93,9 @@ class Over {
     return pages.map((page) => ({ of, parts: page }));
   }
 
-  #fitsAlone(page: Page): boolean {
-    this.#mark('');
+  /** With the foot that it has: on all pages but the last that there is more. */
+  #fitsAlone(page: Page, last: boolean): boolean {
+    this.#mark(last ? '' : READ_ON);
     this.#put(page);
     return this.#fits(page.of);
   }

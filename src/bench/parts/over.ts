@@ -192,11 +192,11 @@ export const overStyle = css`
   .over.full .adjuster svg { max-height: none; }
   .words { display: grid; gap: calc(0.7 * var(--u)); font-size: var(--text); }
   .words li { display: flex; flex-wrap: wrap; gap: 0 0.8em; align-items: baseline; min-width: 0; }
-  .words kbd { display: inline-block; min-width: 5.4em; text-align: center; margin-right: 0.4em; }
+  .words kbd { display: inline-block; box-sizing: border-box; min-width: 6em; text-align: center; margin-right: 0.4em; }
   @media (orientation: portrait) {
-    .words li > span { display: grid; grid-template-columns: 5.4em minmax(0, 1fr); gap: 0.8em; align-items: baseline; flex: 1 0 100%; }
+    .words li > span { display: grid; grid-template-columns: max-content minmax(0, 1fr); gap: 0.8em; align-items: baseline; flex: 1 0 100%; }
     .words li > span[hidden] { display: none; }
-    .words li > q { padding-left: 6.2em; }
+    .words li > q { padding-left: 7.2em; }
   }
   [data-tier="bare"] .words li > span { display: inline; }
   [data-tier="bare"] .words kbd { min-width: 0; }
