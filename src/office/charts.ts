@@ -93,10 +93,12 @@ async function passesIn(db: Db, { weeks, days }: Cut, procedure: string | undefi
 async function staysIn(db: Db, { weeks, days }: Cut, procedure: string | undefined): Promise<Stay[]> {
   const summed = await db
     .selectFrom('week_stay')
-    .select(['procedure', 'station', 'says', 'ms'])
+    .select(['procedure', 'station', lastSaid])
+    .select(sql<Uint8Array>`string_agg(ms, ''::bytea)`.as('ms'))
     .where('week', '>=', weeks.from)
     .where('week', '<', weeks.to)
     .$if(procedure !== undefined, (query) => query.where('procedure', '=', procedure ?? ''))
+    .groupBy(['procedure', 'station'])
     .execute();
   const stays: Stay[] = summed.map(({ ms, ...where }) => ({ ...where, ms: unpacked(ms) }));
   for (const { from, to } of days) {
@@ -114,9 +116,11 @@ async function staysIn(db: Db, { weeks, days }: Cut, procedure: string | undefin
   return stays;
 }
 
+/** Four bytes each, the highest first, as numbers of this machine, which has the lowest first. */
 function unpacked(bytes: Uint8Array): Int32Array {
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  return Int32Array.from({ length: bytes.byteLength / 4 }, (_, at) => view.getInt32(4 * at));
+  const own = new Uint8Array(bytes);
+  Buffer.from(own.buffer).swap32();
+  return new Int32Array(own.buffer);
 }
 
 interface Placed {
