@@ -167,7 +167,8 @@ const second: Migration = {
       select distinct on (job, event->>'sha256')
         job, event->>'sha256', seq, event->>'kind', event->>'media', (event->>'bytes')::int8
       from (
-        select job, seq, body::jsonb->'event' as event from record where body like '%"outcome":"accepted"%"type":"attach"%'
+        select job, seq, body::jsonb->'event' as event from record
+        where body like '%"type":"attach"%' and body::jsonb->>'outcome' = 'accepted'
       ) as attached
       where event->>'type' = 'attach'
       order by job, event->>'sha256', seq`.execute(db);
