@@ -8,6 +8,7 @@ import { network } from './network.ts';
 import { FIGURE_WORDS, figureOf } from './numbers.ts';
 import { outputOf } from './phones.ts';
 import { refusalsOf, turned } from './refusals.ts';
+import { tokensOf } from './tokens.ts';
 import type { Weights } from './weights.ts';
 
 /** What was heard. Times are milliseconds of the audio clock: samples fed since the ear was made. */
@@ -53,6 +54,9 @@ export interface Ear {
 
 /** Figures must be surer than ordinary words: they are read back, and still. */
 export const FIGURE_LIMITS = { score: -0.8, weakest: -1.2, around: 0.5 };
+
+/** Columns by which the model may show a phone late: what it shows sooner after a change of grammar began before it. */
+const LATE = 7;
 
 /** Throws a RangeError where the weights are not this model's. */
 export function ear(weights: Weights, words: Lexicon): Ear {
@@ -130,7 +134,7 @@ export function ear(weights: Weights, words: Lexicon): Ear {
       decode.overhear(scores);
       return;
     }
-    for (const c of decode.step(scores)) {
+    for (const c of decode.step(scores, model.words())) {
       if (began + c.startColumn <= lastEnd) continue;
       const refusal = judge(c, phonesIn.get(c.text) ?? 1);
       if (refusal) {
@@ -156,6 +160,7 @@ export function ear(weights: Weights, words: Lexicon): Ear {
             text: p.text,
             kind: p.kind === 'figure' ? 'word' : p.kind,
             words: spelt(p.text),
+            tokens: tokensOf(p.text, weights.network.words ?? []) ?? [],
             ways: p.ways ?? [],
             refusals: p.kind === 'hold' ? negated(p) : [],
           }),
@@ -166,7 +171,7 @@ export function ear(weights: Weights, words: Lexicon): Ear {
       wantsFigure = phrases.some((p) => p.kind === 'figure');
       figures.reset();
       // What the model still owes belongs to the time before: it may only show that somebody was talking.
-      origin = column;
+      origin = column + LATE;
       began = scored;
     },
     feed(block) {

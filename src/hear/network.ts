@@ -9,6 +9,8 @@ export interface Network {
    * until there is one. The answer is overwritten by the next call.
    */
   step(column: Float32Array): Float32Array | null;
+  /** Log probabilities of the model's words for the column that `step` answered last; null where it has none. */
+  words(): Float32Array | null;
 }
 
 /** out[r] = bias[r] + row r of `matrix` times x. Four sums at once let the engine keep its registers busy. */
@@ -31,6 +33,16 @@ function multiply(matrix: Float32Array, bias: Float32Array, x: Float32Array, out
 
 function relu(x: Float32Array): void {
   for (let i = 0; i < x.length; i++) if ((x[i] as number) < 0) x[i] = 0;
+}
+
+/** Turns sums into log probabilities, in place. */
+function normalise(scores: Float32Array): void {
+  let most = Number.NEGATIVE_INFINITY;
+  for (const s of scores) most = Math.max(most, s);
+  let sum = 0;
+  for (const s of scores) sum += Math.exp(s - most);
+  const norm = most + Math.log(sum);
+  for (let i = 0; i < scores.length; i++) scores[i] = (scores[i] as number) - norm;
 }
 
 type Layer = (x: Float32Array) => Float32Array | null;
@@ -85,7 +97,13 @@ export function network(weights: Weights): Network {
   const stemBias = need('stem.bias');
   const out = need('out');
   const outBias = need('out.bias');
-  const blocks = dilations.map((_, i) => block(weights, i, need));
+  // The last block serves the words alone, where the model has any.
+  const wordMatrix = weights.tensor('words');
+  const wordBias = wordMatrix ? need('words.bias') : null;
+  const all = dilations.map((_, i) => block(weights, i, need));
+  const blocks = wordMatrix ? all.slice(0, -1) : all;
+  const wordBlock = wordMatrix ? all.at(-1) : undefined;
+  const wordScores = new Float32Array(wordBias?.length ?? 0);
   const width = stem.length / channels / 2;
   const pair = new Float32Array(2 * width);
   const first = new Float32Array(channels);
@@ -108,15 +126,18 @@ export function network(weights: Weights): Network {
         if (!x) return null;
       }
       top.set(x);
+      const forWords = wordBlock?.(top);
       relu(top);
       multiply(out, outBias, top, scores);
-      let most = Number.NEGATIVE_INFINITY;
-      for (let i = 0; i < outputs; i++) most = Math.max(most, scores[i] as number);
-      let sum = 0;
-      for (let i = 0; i < outputs; i++) sum += Math.exp((scores[i] as number) - most);
-      const norm = most + Math.log(sum);
-      for (let i = 0; i < outputs; i++) scores[i] = (scores[i] as number) - norm;
+      normalise(scores);
+      if (forWords && wordMatrix && wordBias) {
+        top.set(forWords);
+        relu(top);
+        multiply(wordMatrix, wordBias, top, wordScores);
+        normalise(wordScores);
+      }
       return scores;
     },
+    words: () => (wordMatrix ? wordScores : null),
   };
 }

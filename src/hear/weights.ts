@@ -27,6 +27,8 @@ export interface NetworkSettings {
   readonly dilations: readonly number[];
   /** Columns that each block looks ahead; the first layer looks one more. */
   readonly lookahead: readonly number[];
+  /** The words and commands that the second output tells apart, in order from its second; the first is "none of these". */
+  readonly words?: readonly string[];
 }
 
 export interface Weights {

@@ -76,7 +76,7 @@ describe('the ear', () => {
     expect(heard.map((h) => h.phrase)).toEqual([phrase]);
     const length = clip(name).length / 16;
     expect(heard[0]?.startedAt).toBeGreaterThan(900);
-    expect(heard[0]?.endedAt).toBeLessThan(1000 + length + 150);
+    expect(heard[0]?.endedAt).toBeLessThan(1000 + length + 220);
   });
 
   test('never opens a hold for its negation, and says why', () => {

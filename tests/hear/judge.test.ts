@@ -1,18 +1,21 @@
 import { describe, expect, test } from 'vitest';
 import type { Candidate } from '../../src/hear/decode.ts';
-import { judge, leastScore, needsPress, VOICE_ALONE_DB } from '../../src/hear/judge.ts';
+import { judge, needsPress, VOICE_ALONE_DB } from '../../src/hear/judge.ts';
 
 const good: Candidate = {
   text: 'torque confirmed',
   kind: 'hold',
   score: -0.2,
   weakest: -0.5,
+  known: null,
+  taught: false,
   overRefusal: 20,
   refusal: 'torque not confirmed',
   runnerUp: 'next step',
   runnerUpScore: -3,
   before: 0,
   after: 0,
+  early: false,
   startColumn: 40,
   endColumn: 70,
 };
@@ -28,20 +31,37 @@ describe('what counts as said', () => {
     ['sounds-negated', { overRefusal: 3 }],
     ['in-a-sentence', { before: 2 }],
     ['in-a-sentence', { after: 2 }],
+    ['in-a-sentence', { before: 0.8, early: true }],
     ['too-close-to-other', { runnerUpScore: -0.1 }],
   ] as const)('%s', (code, change) => {
     expect(judge({ ...good, ...change }, 14)?.code).toBe(code);
   });
 
   test('an ordinary word may be less sure than a hold needs in its weakest word', () => {
-    const word: Candidate = { ...good, kind: 'word', weakest: -2.8, overRefusal: Number.POSITIVE_INFINITY };
+    const word: Candidate = { ...good, kind: 'word', weakest: -3.5, overRefusal: Number.POSITIVE_INFINITY };
     expect(judge(word, 14)).toBeNull();
     expect(judge({ ...word, kind: 'hold' }, 14)?.code).toBe('word-missing');
   });
 
+  const word: Candidate = { ...good, kind: 'word', score: -1.2, overRefusal: Number.POSITIVE_INFINITY };
+
   test('the shorter the phrase, the surer it must be', () => {
-    expect(leastScore('word', 4)).toBeGreaterThan(leastScore('word', 9));
-    expect(leastScore('word', 20)).toBe(leastScore('word', 9));
+    expect(judge(word, 9)).toBeNull();
+    expect(judge(word, 4)?.code).toBe('too-unsure');
+    expect(judge(word, 20)).toBeNull();
+  });
+
+  test('the model’s own words are a second opinion: where they disagree a word must be surer, where they agree less will do', () => {
+    expect(judge({ ...word, known: -8 }, 9)?.code).toBe('too-unsure');
+    expect(judge({ ...word, score: -0.5, known: -8 }, 9)).toBeNull();
+    expect(judge({ ...word, score: -1.9, known: -2 }, 9)).toBeNull();
+    expect(judge({ ...word, score: -3, known: -0.5 }, 9)).toBeNull();
+    expect(judge({ ...word, score: -3, known: -2 }, 9)?.code).toBe('too-unsure');
+  });
+
+  test('a person’s own way is not held to the model’s words; a hold never gains by them', () => {
+    expect(judge({ ...word, known: -8, taught: true }, 9)).toBeNull();
+    expect(judge({ ...good, score: -2.4, known: 0 }, 14)?.code).toBe('too-unsure');
   });
 
   test('voice alone opens a hold only far over the noise, and never before the ratio is known', () => {

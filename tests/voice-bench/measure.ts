@@ -12,6 +12,8 @@ import { FIGURE_WORDS, figureOf } from '../../src/hear/numbers.ts';
 import { outputOf } from '../../src/hear/phones.ts';
 import { refusalsOf } from '../../src/hear/refusals.ts';
 import { transcribe, wayOfSaying } from '../../src/hear/take.ts';
+import { tokensOf } from '../../src/hear/tokens.ts';
+import { readWeights } from '../../src/hear/weights.ts';
 
 interface Item {
   readonly text: string;
@@ -21,6 +23,7 @@ interface Item {
 }
 interface Matrix {
   readonly rows: number;
+  readonly columns: number;
   readonly data: Int16Array;
 }
 
@@ -55,21 +58,33 @@ const spelt = (text: string) => text.split(' ').map((w) => words.phones(w).flatM
 function matrix(path: string): Matrix {
   const b = readFileSync(path);
   const head = b.readUInt16LE(8);
-  const rows = Number(/\((\d+), \d+\)/.exec(b.toString('latin1', 10, 10 + head))?.[1]);
+  const shape = /\((\d+), (\d+)\)/.exec(b.toString('latin1', 10, 10 + head));
   return {
-    rows,
+    rows: Number(shape?.[1]),
+    columns: Number(shape?.[2]),
     data: new Int16Array(b.buffer.slice(b.byteOffset + 10 + head, b.byteOffset + b.byteLength)),
   };
 }
 const row = new Float32Array(OUTPUTS);
 function column(m: Matrix, c: number): Float32Array {
-  for (let k = 0; k < OUTPUTS; k++) row[k] = (m.data[c * OUTPUTS + k] ?? 0) / 1000;
+  for (let k = 0; k < OUTPUTS; k++) row[k] = (m.data[c * m.columns + k] ?? 0) / 1000;
   return row;
+}
+/** The model's own words in that column; null where the model has none. */
+function wordColumn(m: Matrix, c: number): Float32Array | null {
+  if (m.columns === OUTPUTS) return null;
+  return Float32Array.from(
+    { length: m.columns - OUTPUTS },
+    (_, k) => (m.data[c * m.columns + OUTPUTS + k] ?? 0) / 1000,
+  );
 }
 
 const items = read<Item[]>(`${benchAt}/speech.json`);
 /** A lone "stop" was tried and dropped: fifteen false ones an hour of talk. Its clips stay in the audio. */
 const dropped = (it: Item) => it.kind === 'stop' && !vocabulary.stop.includes(it.text);
+const file = readFileSync(new URL('../../assets/voice/ear.bin', import.meta.url).pathname);
+const weights = readWeights(new Uint8Array(file).buffer);
+const KNOWN = 'code' in weights ? [] : (weights.network.words ?? []);
 const marks = read<[number, number][]>(`${postAt}/marks.json`);
 const clean = matrix(`${postAt}/level_clean.npy`);
 const span = (i: number, before: number, after: number): [number, number] => {
@@ -100,6 +115,7 @@ const listened = (text: string, kind: Kind, voice = ''): Listened => ({
   text,
   kind,
   words: spelt(text),
+  tokens: tokensOf(text, KNOWN) ?? [],
   ways: takes(text, voice),
   refusals: kind === 'hold' ? refusalsOf(text).map((t) => ({ text: t, words: spelt(t) })) : [],
 });
@@ -156,7 +172,7 @@ for (const level of LEVELS) {
     let last = -1;
     let done = false;
     for (let c = from; c < to; c++) {
-      for (const h of d.step(column(m, c))) {
+      for (const h of d.step(column(m, c), wordColumn(m, c))) {
         if (h.startColumn <= last || !counts(h)) continue;
         last = h.endColumn;
         if (h.text === it.target && !done) {
@@ -202,7 +218,7 @@ for (const level of LEVELS) {
     const best = new Map<string, number>();
     for (let c = from; c < to; c++) {
       // Summed evidence against a floor a phone, so that a short label inside a long one does not win.
-      for (const h of d.step(column(m, c))) {
+      for (const h of d.step(column(m, c), wordColumn(m, c))) {
         best.set(h.text, Math.max(best.get(h.text) ?? -1e9, (h.score + 3.2) * phones(h.text)));
       }
     }
@@ -233,7 +249,7 @@ for (const name of NEGATIVES) {
   };
   let last = -1;
   for (let c = 0; c < m.rows; c++) {
-    for (const h of d.step(column(m, c))) {
+    for (const h of d.step(column(m, c), wordColumn(m, c))) {
       if (h.startColumn <= last || !counts(h)) continue;
       last = h.endColumn;
       tally[h.kind] += 1;

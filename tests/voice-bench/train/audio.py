@@ -6,6 +6,7 @@ Writes speech.npz (clips) + speech.json (what each says), and negative_*.npy (in
 
 import json
 import random
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -15,9 +16,10 @@ import numpy as np
 from human import decode
 from noise import HELD_OUT, TRAIN, pool
 from speak import RATE, load_wav, trim
-from texts import VOCABULARY, near_misses, read_dictionary, sentences, word_pool
+from texts import VOCABULARY, near_misses, phones_of, read_dictionary, sentences, word_pool
 
-VOICES = [("en-GB", 100, 100), ("en-US", 100, 100), ("en-GB", 125, 88), ("en-US", 120, 112), ("en-GB", 85, 112), ("en-US", 88, 85)]
+VOICES = [("en-GB", 100, 100), ("en-US", 100, 100), ("en-GB", 125, 88), ("en-US", 120, 112), ("en-GB", 85, 112), ("en-US", 88, 85),
+          ("en-GB", 110, 120), ("en-US", 112, 78), ("en-GB", 92, 80), ("en-US", 100, 125)]
 
 
 def pico(text: str, voice: tuple[str, int, int]) -> np.ndarray:
@@ -47,7 +49,7 @@ def main() -> None:
         for text in VOCABULARY["holds"]:
             add(pico(text, voice), text, "hold", text, name)
     rng = random.Random(5)
-    for n in range(90):
+    for n in range(120):
         figures = VOCABULARY["figures"]
         digits = [rng.choice(figures[:14]) for _ in range(rng.randint(2, 4))]
         text = " ".join(digits[:-1] + [rng.choice(("decimal", "point")), digits[-1]]) if n % 3 else rng.choice(figures[14:])
@@ -68,6 +70,16 @@ def main() -> None:
         if not (folder / f"{name}.g722").exists():
             continue
         add(trim(decode(folder / f"{name}.g722")), text, "human-figure", text, "human")
+    stamps = root / "tuxpaint-stamps-default/usr/share/tuxpaint/stamps"
+    for path in sorted(stamps.rglob("*_desc.ogg")):  # several people, one caption each
+        caption = path.with_name(path.name.replace("_desc.ogg", ".txt"))
+        if not caption.exists():
+            continue
+        text = re.sub(r"[^a-z ]", "", caption.read_text(errors="replace").splitlines()[0].lower())
+        if len(text.split()) > 1 and phones_of(text, dictionary):
+            add(trim(decode(path)), text, "people-hold", text, "people")
+    for n, text in enumerate("zero one two three four five six seven eight nine".split()):
+        add(trim(decode(stamps / f"symbols/math/{n}_en_GB.ogg")), text, "people-figure", text, "people")
     np.savez(out / "speech.npz", flat=np.concatenate(clips), lengths=np.array([len(c) for c in clips], np.int64))
     (out / "speech.json").write_text(json.dumps(items))
 

@@ -31,9 +31,9 @@ def cepstra(x: np.ndarray) -> np.ndarray:
     return np.concatenate([c, np.gradient(c, axis=0)], 1)[::2]
 
 
-def warp(a: np.ndarray, b: np.ndarray) -> float:
+def warp(a: np.ndarray, b: np.ndarray, metric: str = "euclidean") -> float:
     """Length-normalised warping distance."""
-    d = cdist(a, b)
+    d = cdist(a, b, metric)
     cost = np.full((len(a) + 1, len(b) + 1), np.inf)
     cost[0, 0] = 0
     for s in range(len(a) + len(b) - 1):
@@ -41,6 +41,12 @@ def warp(a: np.ndarray, b: np.ndarray) -> float:
         j = s - i
         cost[i + 1, j + 1] = d[i, j] + np.minimum(np.minimum(cost[i, j + 1], cost[i + 1, j]), cost[i, j])
     return cost[-1, -1] / (len(a) + len(b))
+
+
+def closest(c: np.ndarray, text: str, voice: str, takes: list[np.ndarray], texts: list[str], voices: list[str], metric: str = "euclidean") -> str:
+    """The label of the nearest take of the same voice (language) at its other speeds and pitches: three takes a label."""
+    others = sorted({v for v in voices if v != voice and v[:10] == voice[:10]})[:3]
+    return min((warp(c, t, metric), u) for t, u, v in zip(takes, texts, voices) if v in others)[1]
 
 
 def sphinx(audio: list[np.ndarray], texts: list[str]) -> list[str]:
@@ -72,9 +78,7 @@ def main() -> None:
         right = 0
         for text, voice, clip in zip(texts, voices, cut):
             c = cepstra(clip[1600:-1600])
-            # Takes: the same voice (language) at its other two speeds and pitches.
-            near = [(warp(c, t), u) for t, u, v in zip(takes, texts, voices) if v != voice and v[:10] == voice[:10]]
-            right += min(near)[1] == text
+            right += closest(c, text, voice, takes, texts, voices) == text
         result["warping"][level] = round(100 * right / len(chosen), 1)
         heard = sphinx([x[marks[i][0] - 4800 : marks[i][1] + 4800] for i in chosen], texts)
         result["pocketsphinx"][level] = round(100 * float(np.mean([a == b.lower() for a, b in zip(heard, texts)])), 1)

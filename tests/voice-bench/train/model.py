@@ -1,20 +1,24 @@
-"""The acoustic model: streaming convolutions over log-mel, one column of phone scores every 30 ms.
+"""The acoustic model: streaming convolutions over log-mel, one column of scores every 30 ms.
 
-Weights: about 1.5 million. Looks ahead 150 ms in all, behind 2.5 s. Everything here has its twin in src/hear.
+Two outputs: phones, in which any phrase can be searched, and, from one block more, the app's own commands and the words of
+figures. Weights: about 3 million. Looks ahead 150 ms in all, behind 2.5 s. Everything here has its twin in src/hear.
 """
 
 import torch
 from torch import nn
 from torch.nn import functional as F
 
+from texts import TOKENS
+
 RATE, WINDOW, HOP, FFT, MELS, STACK = 16000, 400, 160, 512, 40, 3
 LOW, HIGH = 80.0, 7600.0
 FLOOR = 1e-6
 MEMORY = 200  # frames of 10 ms over which the running background forgets
-CHANNELS, WIDE, OUTPUTS = 256, 448, 40
+CHANNELS, WIDE, OUTPUTS = 320, 640, 40
+WORDS = len(TOKENS) + 1
 KERNEL = 9
-DILATIONS = (1, 1, 1, 2, 2, 4)
-LOOKAHEAD = (1, 1, 1, 1, 0, 0)  # in frames of 30 ms; the first layer adds one more
+DILATIONS = (1, 1, 1, 2, 2, 4, 4)  # the last is the words' own block
+LOOKAHEAD = (1, 1, 1, 1, 0, 0, 0)  # in frames of 30 ms; the first layer adds one more
 
 
 def mel_filters(warp: float = 1.0) -> torch.Tensor:
@@ -83,7 +87,7 @@ class Block(nn.Module):
 
 
 class Net(nn.Module):
-    """[B, T, 240] -> [B, T, OUTPUTS] logits; column t has seen input up to t + 5."""
+    """[B, T, 240] -> logits [B, T, OUTPUTS] of phones and [B, T, WORDS] of words; column t has seen input up to t + 5."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -91,9 +95,11 @@ class Net(nn.Module):
         self.norm = nn.BatchNorm1d(CHANNELS)
         self.blocks = nn.ModuleList(Block(d, a) for d, a in zip(DILATIONS, LOOKAHEAD))
         self.out = nn.Conv1d(CHANNELS, OUTPUTS, 1)
+        self.words = nn.Conv1d(CHANNELS, WORDS, 1)
 
-    def forward(self, x: torch.Tensor) -> torch.Tensor:
+    def forward(self, x: torch.Tensor) -> tuple[torch.Tensor, torch.Tensor]:
         y = F.relu(self.norm(self.stem(F.pad(x.transpose(1, 2), (0, 1)))))
-        for block in self.blocks:
+        for block in self.blocks[:-1]:
             y = block(y)
-        return self.out(F.relu(y)).transpose(1, 2)
+        phones = self.out(F.relu(y)).transpose(1, 2)
+        return phones, self.words(F.relu(self.blocks[-1](y))).transpose(1, 2)

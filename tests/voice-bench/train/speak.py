@@ -15,7 +15,7 @@ from pathlib import Path
 import numpy as np
 from scipy.signal import resample_poly
 
-from texts import phones_of, read_dictionary, sentences, word_pool
+from texts import phones_of, read_dictionary, sentences, tokens_of, word_pool
 
 RATE = 16000
 ESPEAK = ["en-us", "en-us", "en-gb", "en-gb-x-rp", "en-gb-scotland", "en-gb-x-gbcwmd", "en-029"]
@@ -111,8 +111,10 @@ def main() -> None:
     flat = np.concatenate([x for _, x in spoken])
     lengths = np.array([len(x) for _, x in spoken], np.int64)
     phones = [phones_of(texts[n], dictionary) or [] for n, _ in spoken]
-    np.savez(out, flat=flat, lengths=lengths, phones=np.concatenate([np.array(p, np.int16) for p in phones]),
+    tokens = [tokens_of(texts[n]) for n, _ in spoken]
+    np.savez(out + ".part.npz", tokens=np.concatenate([np.array(t, np.int16) for t in tokens]), token_counts=np.array([len(t) for t in tokens], np.int64), flat=flat, lengths=lengths, phones=np.concatenate([np.array(p, np.int16) for p in phones]),
              phone_counts=np.array([len(p) for p in phones], np.int64))
+    Path(out + ".part.npz").rename(out)  # whole or not there: training picks it up as soon as it sees it
     print(f"spoke {len(spoken)} of {count}, {len(flat) / RATE / 3600:.2f} h", flush=True)
 
 

@@ -34,6 +34,28 @@ OWN = {
 }
 
 
+# What the second output of the model tells apart: whole commands and the words of figures; 0 is "none of these".
+TOKENS = [w.lower() for w in VOCABULARY["stop"] + VOCABULARY["words"] if not w.startswith("number ")] + ["number"] + VOCABULARY["figures"]
+
+
+SOUND_ALIKE = {"to": "two", "too": "two", "for": "four", "fore": "four", "won": "one", "ate": "eight"}
+
+
+def tokens_of(text: str) -> list[int]:
+    """The commands and figure words in a text, longest first, in order, as indices of TOKENS plus one."""
+    words, out, at = [SOUND_ALIKE.get(w, w) for w in text.lower().split()], [], 0
+    while at < len(words):
+        for size in (4, 3, 2, 1):
+            phrase = " ".join(words[at : at + size])
+            if at + size <= len(words) and phrase in TOKENS:
+                out.append(TOKENS.index(phrase) + 1)
+                at += size
+                break
+        else:
+            at += 1
+    return out
+
+
 def read_dictionary(path: Path) -> dict[str, list[str]]:
     """CMU dictionary text, one `word PH ON ES` a line, stress removed; first pronunciation wins."""
     out: dict[str, list[str]] = {}
@@ -81,14 +103,14 @@ def sentences(count: int, seed: int, dictionary: dict[str, list[str]], pool: lis
     shop = VOCABULARY["shop"]
     held_out = set(VOCABULARY["holds"]) | {f for _, f in near_misses()}
     commands = VOCABULARY["stop"] + VOCABULARY["words"]
-    figures = VOCABULARY["figures"]
+    figures, alike = VOCABULARY["figures"], VOCABULARY["alike"]
 
     def one() -> str:
         kind = rng.random()
-        if kind < 0.42:
+        if kind < 0.33:
             words = [rng.choice(pool) if rng.random() < 0.8 else rng.choice(shop["small"]) for _ in range(rng.randint(1, 6))]
             return " ".join(words)
-        if kind < 0.74:
+        if kind < 0.58:
             parts = [rng.choice(shop["parts"]) for _ in range(rng.choice((1, 1, 2)))]
             words = ([rng.choice(shop["where"])] if rng.random() < 0.4 else []) + parts
             if rng.random() < 0.3:
@@ -98,8 +120,10 @@ def sentences(count: int, seed: int, dictionary: dict[str, list[str]], pool: lis
             if rng.random() < 0.8:
                 words.append(rng.choice(shop["states"]))
             return " ".join(words)
-        if kind < 0.84:
-            return rng.choice(commands)
+        if kind < 0.72:
+            return rng.choice(commands).lower()
+        if kind < 0.78:
+            return rng.choice(alike).lower()
         if kind < 0.94:
             return " ".join(rng.choice(figures) for _ in range(rng.randint(1, 5)))
         return " ".join([rng.choice(commands), rng.choice(pool), rng.choice(shop["small"]), rng.choice(commands)][: rng.randint(2, 4)])

@@ -1,9 +1,12 @@
 """Train the acoustic model with CTC on spoken sentences mixed with noise on the accelerator.
 
-Usage: train.py SPOKEN.npz[,HUMAN.npz] NOISE.npy OUT.pt SECONDS SEED [TALK.npy] [START.pt]
-The learning rate falls to nothing over SECONDS of wall clock, so the run always ends with a finished model.
+Usage: train.py SOURCES NOISE.npy TALK.npy OUT.pt SECONDS SEED [START.pt]
+SOURCES is PATTERN=SHARE,...: files matching a pattern are drawn together in that share. New files are taken in as they come,
+so that training can begin while other sentences are still being spoken. The learning rate falls to nothing over SECONDS of
+wall clock, so the run always ends with a finished model; what is kept is a running mean of the weights.
 """
 
+import glob
 import math
 import sys
 import time
@@ -13,37 +16,67 @@ import torch
 from torch.nn import functional as F
 
 from model import MELS, RATE, STACK, Features, Net
+from pack import unpack
 
-BATCH, CLIP = 224, 73200  # samples: 152 columns of 30 ms
+BATCH, CLIP = 192, 96240  # samples: 200 columns of 30 ms
 PEAK_RATE = 2.5e-3
-HUMAN_SHARE = 16  # the few human clips count this many times
+WORDS_WEIGHT = 0.5
 
 
-def unpack(data: dict[str, np.ndarray]) -> dict[str, np.ndarray]:
-    """Clips may be stored in 8-bit companded form (ITU-T G.711 curve, as `pack.py` writes) to travel light."""
-    out = {name: data[name] for name in ("flat", "lengths", "phones", "phone_counts")}
-    if out["flat"].dtype == np.int8:
-        y = out["flat"].astype(np.float32) / 127
-        out["flat"] = (np.sign(y) * (256 ** np.abs(y) - 1) / 255 * 32767).astype(np.int16)
-    return out
+class Group:
+    """The clips of one pattern of files, on the accelerator."""
+
+    def __init__(self, pattern: str, device: str) -> None:
+        self.pattern, self.device, self.seen = pattern, device, set[str]()
+        self.flat = torch.zeros(0, dtype=torch.int16, device=device)
+        self.lengths = torch.zeros(0, dtype=torch.long, device=device)
+        self.labels: dict[str, list[np.ndarray]] = {"phones": [], "tokens": []}
+
+    def look(self) -> bool:
+        """Takes in files that were not there before."""
+        new = [p for p in sorted(glob.glob(self.pattern)) if p not in self.seen]
+        for path in new:
+            data = unpack(path)
+            self.flat = torch.cat([self.flat, torch.from_numpy(data["flat"][: data["lengths"].sum()]).to(self.device)])
+            self.lengths = torch.cat([self.lengths, torch.from_numpy(data["lengths"]).to(self.device)])
+            for name, counts in (("phones", "phone_counts"), ("tokens", "token_counts")):
+                self.labels[name] += np.split(data[name].astype(np.int64), np.cumsum(data[counts])[:-1])
+            self.seen.add(path)
+        if new:
+            self.starts = torch.cumsum(self.lengths, 0) - self.lengths
+            print(f"{self.pattern}: {len(self.lengths)} clips, {len(self.flat) / RATE / 3600:.2f} h", flush=True)
+        return bool(new)
 
 
 class Mixer:
     """Draws random clips: one or two sentences in a room, with noise, talk, filters, gain and clipping."""
 
-    def __init__(self, spoken: str, noise: str, talk: str | None, device: str, seed: int) -> None:
-        data = [unpack(np.load(part)) for part in spoken.split(",") for _ in range(HUMAN_SHARE if "human" in part else 1)]
+    def __init__(self, sources: str, noise: str, talk: str, device: str, seed: int) -> None:
+        pairs = [s.rsplit("=", 1) for s in sources.split(",")]
         self.device = device
-        self.flat = torch.from_numpy(np.concatenate([d["flat"] for d in data])).to(device)
-        self.lengths = torch.from_numpy(np.concatenate([d["lengths"] for d in data])).to(device)
-        self.starts = torch.cumsum(self.lengths, 0) - self.lengths
-        self.phones = np.concatenate([d["phones"] for d in data]).astype(np.int64)
-        self.counts = np.concatenate([d["phone_counts"] for d in data])
-        self.phone_starts = np.cumsum(self.counts) - self.counts
+        self.groups = [Group(p, device) for p, _ in pairs]
+        self.shares = torch.tensor([float(s) for _, s in pairs], device=device)
+        self.look()
         self.noise = torch.from_numpy(np.load(noise)).to(device)
-        self.talk = torch.from_numpy(np.load(talk)).to(device) if talk else None
+        self.talk = torch.from_numpy(np.load(talk)).to(device)
         self.gen = torch.Generator(device=device).manual_seed(seed)
-        self.rng = np.random.default_rng(seed)
+
+    def look(self) -> None:
+        changed = [g.look() for g in self.groups]
+        if not any(changed):
+            return
+        self.flat = torch.cat([g.flat for g in self.groups])
+        self.lengths = torch.cat([g.lengths for g in self.groups])
+        self.starts = torch.cumsum(self.lengths, 0) - self.lengths
+        self.counts = torch.tensor([len(g.lengths) for g in self.groups], device=self.device)
+        self.firsts = torch.cumsum(self.counts, 0) - self.counts
+        self.phones = [p for g in self.groups for p in g.labels["phones"]]
+        self.tokens = [t for g in self.groups for t in g.labels["tokens"]]
+
+    def draw(self, b: int) -> torch.Tensor:
+        group = torch.multinomial(self.shares * (self.counts > 0), b, replacement=True, generator=self.gen)
+        at = (torch.rand(b, device=self.device, generator=self.gen) * self.counts[group]).long()
+        return self.firsts[group] + at
 
     def uniform(self, low: float, high: float, *shape: int) -> torch.Tensor:
         return torch.rand(*shape, device=self.device, generator=self.gen) * (high - low) + low
@@ -59,11 +92,10 @@ class Mixer:
         x = self.flat[index].float() * (1 - part) + self.flat[index + 1].float() * part
         return torch.where(inside, x / 32768, torch.zeros_like(x))
 
-    def batch(self) -> tuple[torch.Tensor, torch.Tensor, torch.Tensor, torch.Tensor]:
-        """(audio, warps, labels flat, label lengths)"""
-        b, total = BATCH, len(self.lengths)
-        first = torch.randint(total, (b,), device=self.device, generator=self.gen)
-        second = torch.randint(total, (b,), device=self.device, generator=self.gen)
+    def batch(self) -> tuple[torch.Tensor, torch.Tensor, list[list[int]]]:
+        """(audio, warps, the clips in each row)"""
+        b = BATCH
+        first, second = self.draw(b), self.draw(b)
         rate = self.uniform(0.8, 1.25, b)
         begin = self.uniform(0.05, 1.2, b) * RATE
         end = begin + self.lengths[first] / rate
@@ -83,25 +115,24 @@ class Mixer:
         noise = noise / ((noise**2).mean(1, keepdim=True).sqrt() + 1)
         ratio = torch.where(self.uniform(0, 1, b) < 0.2, self.uniform(25, 60, b), self.uniform(-4, 25, b))
         mix = speech + noise * (10 ** (-ratio / 20))[:, None]
-        if self.talk is not None:
-            start = torch.randint(len(self.talk) - CLIP, (b,), device=self.device, generator=self.gen)
-            talk = self.talk[start[:, None] + torch.arange(CLIP, device=self.device)].float()
-            talk = talk / ((talk**2).mean(1, keepdim=True).sqrt() + 1)
-            gain = torch.where(self.uniform(0, 1, b) < 0.25, 10 ** (-self.uniform(9, 25, b) / 20), torch.zeros(b, device=self.device))
-            mix = mix + talk * gain[:, None]
+        start = torch.randint(len(self.talk) - CLIP, (b,), device=self.device, generator=self.gen)
+        talk = self.talk[start[:, None] + torch.arange(CLIP, device=self.device)].float()
+        talk = talk / ((talk**2).mean(1, keepdim=True).sqrt() + 1)
+        gain = torch.where(self.uniform(0, 1, b) < 0.25, 10 ** (-self.uniform(9, 25, b) / 20), torch.zeros(b, device=self.device))
+        mix = mix + talk * gain[:, None]
         mix = mix * (10 ** (self.uniform(-46, -14, b) / 20))[:, None]
         clipped = self.uniform(0, 1, b) < 0.05
         mix = torch.where(clipped[:, None], (mix * 6).clamp(-0.5, 0.5), mix).clamp(-1, 1)
         mix = mix + torch.randn(mix.shape, device=self.device, generator=self.gen) * (10 ** (self.uniform(-95, -65, b) / 20))[:, None]
         warps = torch.randint(1, 16, (b,), device=self.device, generator=self.gen)
-        labels, sizes = [], []
-        for i, (u, v, has, more) in enumerate(zip(first.tolist(), second.tolist(), one.tolist(), two.tolist())):
-            parts = ([u] if has else []) + ([v] if more else [])
-            row = [self.phones[self.phone_starts[p] : self.phone_starts[p] + self.counts[p]] for p in parts]
-            flat = np.concatenate(row) if row else np.zeros(0, np.int64)
-            labels.append(flat)
-            sizes.append(len(flat))
-        return mix, warps, torch.from_numpy(np.concatenate(labels)).to(self.device), torch.tensor(sizes, device=self.device)
+        rows = [([u] if has else []) + ([v] if more else []) for u, v, has, more in zip(first.tolist(), second.tolist(), one.tolist(), two.tolist())]
+        return mix, warps, rows
+
+    def labels(self, of: list[np.ndarray], rows: list[list[int]]) -> tuple[torch.Tensor, torch.Tensor]:
+        """(labels of all rows, one after the other; how many each row has)"""
+        parts = [of[clip] for row in rows for clip in row]
+        sizes = torch.tensor([sum(len(of[clip]) for clip in row) for row in rows], device=self.device)
+        return torch.from_numpy(np.concatenate([*parts, np.zeros(0, np.int64)])).to(self.device), sizes
 
     def room(self, x: torch.Tensor) -> torch.Tensor:
         """A random reverberant tail and microphone colour for each clip, in one trip through the spectrum."""
@@ -134,46 +165,60 @@ def mask(x: torch.Tensor, mixer: Mixer) -> torch.Tensor:
     return x.masked_fill(band.repeat(1, 2 * STACK)[:, None], 0).masked_fill(time_[:, :, None], 0)
 
 
+def ctc(logits: torch.Tensor, labels: torch.Tensor, sizes: torch.Tensor) -> torch.Tensor:
+    logp = logits.float().log_softmax(2).transpose(0, 1)
+    columns = torch.full((len(sizes),), logp.shape[0], device=logits.device, dtype=torch.long)
+    return F.ctc_loss(logp, labels, columns, sizes, zero_infinity=True, reduction="sum")
+
+
 def main() -> None:
-    spoken, noise, out, seconds, seed = sys.argv[1:6]
-    talk = sys.argv[6] if len(sys.argv) > 6 and sys.argv[6] != "-" else None
+    sources, noise, talk, out, seconds, seed = sys.argv[1:7]
     device = "cuda" if torch.cuda.is_available() else "cpu"
     torch.manual_seed(int(seed))
     torch.backends.cuda.matmul.allow_tf32 = True
     torch.backends.cudnn.allow_tf32 = True
     torch.backends.cudnn.benchmark = True
-    mixer = Mixer(spoken, noise, talk, device, int(seed))
-    features, net = Features().to(device), Net().to(device)
+    mixer = Mixer(sources, noise, talk, device, int(seed))
+    features, net, kept = Features().to(device), Net().to(device), Net().to(device)
     if len(sys.argv) > 7:
         net.load_state_dict(torch.load(sys.argv[7], map_location=device))
+    kept.load_state_dict(net.state_dict())
+    pairs = [(a, b) for a, b in zip(kept.state_dict().values(), net.state_dict().values()) if a.is_floating_point()]
     optimiser = torch.optim.AdamW(net.parameters(), lr=1e-4, weight_decay=0.01)
-    begun, step, shown = time.time(), 0, 0.0
+    begun, step, shown = time.time(), 0, [0.0, 0.0]
     while (spent := time.time() - begun) < float(seconds):
         part = spent / float(seconds)
         rate = PEAK_RATE * min(1, step / 500 + 0.01) * (0.5 + 0.5 * math.cos(math.pi * part)) + 1e-6
         for group in optimiser.param_groups:
             group["lr"] = rate
-        audio, warps, labels, sizes = mixer.batch()
+        if step % 400 == 399:
+            mixer.look()
+        audio, warps, rows = mixer.batch()
         with torch.no_grad():
             x = mask(features(audio, warps), mixer)
         with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
-            logits = net(x)
-        logp = logits.float().log_softmax(2).transpose(0, 1)
-        columns = torch.full((len(sizes),), logp.shape[0], device=device, dtype=torch.long)
-        loss = F.ctc_loss(logp, labels, columns, sizes, zero_infinity=True, reduction="sum") / sizes.sum().clamp(min=1)
+            phones, words = net(x)
+        labels, sizes = mixer.labels(mixer.phones, rows)
+        loss = ctc(phones, labels, sizes) / sizes.sum().clamp(min=1)
+        labels, sizes = mixer.labels(mixer.tokens, rows)
+        word_loss = ctc(words, labels, sizes) / (sizes.sum() + 0.3 * len(rows))
         optimiser.zero_grad(set_to_none=True)
-        loss.backward()
+        (loss + WORDS_WEIGHT * word_loss).backward()
         torch.nn.utils.clip_grad_norm_(net.parameters(), 2.0)
         optimiser.step()
         step += 1
+        if step % 4 == 0:
+            with torch.no_grad():
+                torch._foreach_lerp_([a for a, _ in pairs], [b for _, b in pairs], 1 - min(0.996, step / (step + 200)))
         if step % 100 == 0 or device == "cpu":
-            shown = 0.8 * shown + 0.2 * loss.item() if shown else loss.item()
+            now = [loss.item(), word_loss.item()]
+            shown = [0.8 * s + 0.2 * n if s else n for s, n in zip(shown, now)]
         if step % 500 == 0 or device == "cpu":
-            print(f"{step} steps {spent:.0f} s loss {shown:.4f} lr {rate:.2e}", flush=True)
+            print(f"{step} steps {spent:.0f} s loss {shown[0]:.4f} words {shown[1]:.4f} lr {rate:.2e}", flush=True)
         if step % 4000 == 0:
-            torch.save(net.state_dict(), out + ".part")
-    torch.save(net.state_dict(), out)
-    print(f"done {step} steps, loss {shown:.4f}, weights {sum(p.numel() for p in net.parameters())}", flush=True)
+            torch.save(kept.state_dict(), out + ".part")
+    torch.save(kept.state_dict(), out)
+    print(f"done {step} steps, loss {shown[0]:.4f} words {shown[1]:.4f}, weights {sum(p.numel() for p in net.parameters())}", flush=True)
 
 
 if __name__ == "__main__":
