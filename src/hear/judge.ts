@@ -47,13 +47,13 @@ export const LIMITS: Readonly<Record<Kind, Limits>> = {
   stop: { ...ORDINARY, overOther: -1 },
   word: ORDINARY,
   hold: {
-    score: -2,
+    score: -1.6,
     agreed: [],
-    taught: -2,
-    weakest: -3,
+    taught: -1.6,
+    weakest: -2.5,
     before: 1.2,
     after: 0.8,
-    overRefusal: 12,
+    overRefusal: 8.5,
     overOther: 0.3,
   },
 };
