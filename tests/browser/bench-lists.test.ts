@@ -259,7 +259,7 @@ describe('signing on', () => {
   test('asks one person, shows how many digits were typed and never which', async () => {
     const root = inside(await ask(3));
     expect(drawn(root, '.who')).toEqual(['Ada, your PIN']);
-    expect(root.querySelectorAll('.dots .typed')).toHaveLength(3);
+    expect(root.querySelectorAll('.dots .given')).toHaveLength(3);
     expect(root.querySelector('.dots')?.textContent?.trim()).toBe('');
     expect(drawn(inside(await ask(0, 'That is not the PIN.')), '[role=alert]')).toEqual([
       'That is not the PIN.',

@@ -16,7 +16,7 @@ import { nextInTalk, type TalkAround } from '../../src/bench/talk.ts';
 import { useReading } from '../../src/bench/type-tokens.ts';
 import type { Return } from '../../src/job/return.ts';
 import type { StationView } from '../../src/job/view.ts';
-import { SCREENS, seenIn } from './type-seen.ts';
+import { inBenchType, SCREENS, seenIn } from './type-seen.ts';
 import { viewsOf } from './type-views.ts';
 
 const definitions = await Promise.all(procedures.map(({ load }) => load()));
@@ -74,6 +74,11 @@ const talk = (what: Parameters<typeof nextInTalk>[0], fresh = true) => ({
   set: { talk: nextInTalk(what, around(fresh)), hint: 'Demo workshop: Nora 1111, Tomas 2222.' },
 });
 
+function asksPin(pin = ''): Pick<Panel, 'console' | 'set'> {
+  const { console, set } = talk({ about: 'signOn', person: 'a' }, false);
+  return { console: { ...console, pin }, set };
+}
+
 const PANELS: readonly Panel[] = [
   { name: 'why, the longest', view: reasons, console: { over: 'why' } },
   { name: 'why of a result', view: formula, console: { over: 'why' } },
@@ -89,7 +94,8 @@ const PANELS: readonly Panel[] = [
   { name: 'trouble', view: said, ...talk({ about: 'trouble' }) },
   { name: 'decision', view: { ...said, trouble }, ...talk({ about: 'decide' }) },
   { name: 'back to where', view: { ...said, trouble }, ...talk({ about: 'decide', decision: 'rework' }) },
-  { name: 'PIN', view: said, ...talk({ about: 'signOn', person: 'a' }, false) },
+  { name: 'PIN', view: said, ...asksPin() },
+  { name: 'PIN, typed', view: said, ...asksPin('2222') },
   {
     name: 'label on no list',
     view: said,
@@ -103,15 +109,41 @@ const PANELS: readonly Panel[] = [
 ];
 
 beforeAll(async () => {
-  document.documentElement.style.fontFamily = '"B612", sans-serif';
-  await Promise.all(
-    ['400 40px B612', '700 40px B612', '700 40px "B612 Mono"'].map((font) => document.fonts.load(font)),
-  );
+  await inBenchType();
   await loadDrawings();
 });
 afterAll(() => useReading(UNSET));
 
 const words = (text: string) => text.split(/\s+/).filter((word) => word !== '');
+
+test.each([
+  [1280, 800],
+  [800, 1280],
+])(
+  'a PIN is asked for on one page at %i × %i, and its signs stay as round as they were',
+  async (width, height) => {
+    await page.viewport(width, height);
+    useReading(UNSET);
+    let pages = 0;
+    const { console, set } = asksPin('22');
+    const job = await fixture<JobScreen>(html`<hf-job
+    style="position: fixed; inset: 0"
+    @pages=${(event: CustomEvent<Pages>) => {
+      pages = event.detail.over;
+    }}
+    .view=${{ ...said }}
+    .console=${{ ...freshConsole, ...console }}
+    .talk=${set?.talk ?? null}
+    .hint=${'Demo workshop: Nora 1111, Tomas 2222, Ilse 3333, Pia 4444.'}
+  ></hf-job>`);
+    await job.updateComplete;
+    expect(pages).toBe(1);
+    const signs = [...job.renderRoot.querySelectorAll('.dots i')].map((sign) => sign.getBoundingClientRect());
+    expect(signs.map(({ width: w, height: h }) => [w, h])).toEqual(
+      Array.from({ length: 4 }, () => [signs.at(-1)?.width, signs.at(-1)?.width]),
+    );
+  },
+);
 
 describe.each(SCREENS)('panels over the station, $name', ({ width, height, inch }) => {
   test.each([1000, 2000, 3000])('from %i mm: paged, not shrunk, and nothing cut off', async (distance) => {

@@ -17,7 +17,7 @@ import '../../src/bench/screens/planner-screen.ts';
 import '../../src/bench/screens/reading-screen.ts';
 import '../../src/bench/screens/sign-on-screen.ts';
 import { useReading } from '../../src/bench/type-tokens.ts';
-import { SCREENS, seenIn } from './type-seen.ts';
+import { inBenchType, SCREENS, seenIn } from './type-seen.ts';
 
 /** From how far each screen is read; a part of it that is read from elsewhere has its own distance. */
 interface Screen {
@@ -105,10 +105,7 @@ const SCREENS_OF_THE_APP: readonly Screen[] = [
 ];
 
 beforeAll(async () => {
-  document.documentElement.style.fontFamily = '"B612", sans-serif';
-  await Promise.all(
-    ['400 40px B612', '700 40px B612', '700 40px "B612 Mono"'].map((font) => document.fonts.load(font)),
-  );
+  await inBenchType();
 });
 afterAll(() => useReading(UNSET));
 

@@ -101,3 +101,11 @@ function clippers(element: Element, root: Element): DOMRect[] {
   }
   return boxes;
 }
+
+/** The type of the bench, loaded and in use, so that what is measured is what is shown. */
+export async function inBenchType(): Promise<void> {
+  document.documentElement.style.fontFamily = '"B612", sans-serif';
+  await Promise.all(
+    ['400 40px B612', '700 40px B612', '700 40px "B612 Mono"'].map((font) => document.fonts.load(font)),
+  );
+}

@@ -14,14 +14,11 @@ import '../../src/bench/screens/job-screen.ts';
 import type { JobScreen } from '../../src/bench/screens/job-screen.ts';
 import { sizesAt, useReading } from '../../src/bench/type-tokens.ts';
 import type { StationView } from '../../src/job/view.ts';
-import { capitalPart, SCREENS, type Seen, seenIn } from './type-seen.ts';
+import { capitalPart, inBenchType, SCREENS, type Seen, seenIn } from './type-seen.ts';
 import { viewsOf } from './type-views.ts';
 
 beforeAll(async () => {
-  document.documentElement.style.fontFamily = '"B612", sans-serif';
-  await Promise.all(
-    ['400 40px B612', '700 40px B612', '700 40px "B612 Mono"'].map((font) => document.fonts.load(font)),
-  );
+  await inBenchType();
   await loadDrawings();
 });
 afterAll(() => useReading(UNSET));

@@ -11,7 +11,16 @@ import { mayForget } from '../../src/sync/plan.ts';
 import { FILE_PART, MOST_FILE, MOST_SENT } from '../../src/sync/wire.ts';
 import { onBothEngines } from './engines.ts';
 import { jobWith, noise, type Photo, photoOf } from './photos.ts';
-import { courierFor, enrol, type Fetch, type Member, openWorld, TestBench, type World } from './world.ts';
+import {
+  courierFor,
+  enrol,
+  type Fetch,
+  type Member,
+  openWorld,
+  TestBench,
+  type World,
+  worldOn,
+} from './world.ts';
 
 const uuid = (n: number) => `22222222-0000-4000-8000-${String(n).padStart(12, '0')}`;
 const hashed = (bytes: Uint8Array = new Uint8Array()) => createHash('sha256').update(bytes).digest('hex');
@@ -20,19 +29,15 @@ const large = photoOf(noise(1, 2 * FILE_PART + 1234));
 
 onBothEngines((engine) => {
   let world: World;
-  let remove: () => Promise<void>;
   let desk: Member;
   let made = 0;
 
   beforeAll(async () => {
-    const fresh = await engine.fresh();
-    remove = fresh.remove;
-    world = await openWorld(fresh.database);
+    world = await worldOn(engine);
     desk = await enrol(world, 'desk', 'Desk');
   });
   afterAll(async () => {
     await world.close();
-    await remove();
   });
 
   const join = (fetching?: Fetch) => TestBench.join(world, `Bench ${++made}`, fetching);

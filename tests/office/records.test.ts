@@ -16,7 +16,7 @@ import { makeKey, rechained } from '../journal/play.ts';
 import { randomJob } from '../journal/random-jobs.ts';
 import { sample } from '../procedure/sample.ts';
 import { onBothEngines } from './engines.ts';
-import { enrol, type Member, openWorld, sealFor, type World } from './world.ts';
+import { enrol, type Member, sealFor, type World, worldOn } from './world.ts';
 
 const lines = (records: readonly JournalRecord[]) =>
   records.map((record) => `${canonicalText(record)}\n`).join('');
@@ -26,20 +26,16 @@ const refusal = (code: string, detail: object = {}) =>
 
 onBothEngines((engine) => {
   let world: World;
-  let remove: () => Promise<void>;
   let bench: Member;
   let other: Member;
 
   beforeAll(async () => {
-    const fresh = await engine.fresh();
-    remove = fresh.remove;
-    world = await openWorld(fresh.database);
+    world = await worldOn(engine);
     bench = await enrol(world, 'bench', 'Bench 1');
     other = await enrol(world, 'bench', 'Bench 2');
   });
   afterAll(async () => {
     await world.close();
-    await remove();
   });
 
   const push = (records: readonly JournalRecord[], from = 0, to = records.length, fence = 1, by = bench) =>

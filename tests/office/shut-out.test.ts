@@ -14,7 +14,7 @@ import type { PublishedProcedure } from '../../src/sync/wire.ts';
 import { makeKey, play } from '../journal/play.ts';
 import { sample, sampleInput } from '../procedure/sample.ts';
 import { onBothEngines } from './engines.ts';
-import { enrol, type Member, openWorld, TestBench, type World } from './world.ts';
+import { enrol, type Member, TestBench, type World, worldOn } from './world.ts';
 
 const uuid = (n: number) => `55555555-0000-4000-8000-${String(n).padStart(12, '0')}`;
 const { hint: _, ...workshop } = demoWorkshop;
@@ -25,7 +25,6 @@ const renewed = (definition: Definition, revision: number): Definition => ({
 
 onBothEngines((engine) => {
   let world: World;
-  let remove: () => Promise<void>;
   let desk: Member;
   let made = 0;
   const join = () => TestBench.join(world, `Bench ${++made}`);
@@ -35,15 +34,12 @@ onBothEngines((engine) => {
   const publishProcedure = (value: unknown) => desk.courier.ask('POST', '/procedures', json(value));
 
   beforeAll(async () => {
-    const fresh = await engine.fresh();
-    remove = fresh.remove;
-    world = await openWorld(fresh.database);
+    world = await worldOn(engine);
     desk = await enrol(world, 'desk', 'Desk');
     await publishWorkshop(workshop);
   });
   afterAll(async () => {
     await world.close();
-    await remove();
   });
 
   describe('procedures, people, tools and parts', () => {

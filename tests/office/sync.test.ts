@@ -17,7 +17,7 @@ import { play, rechained, toFork } from '../journal/play.ts';
 import { randomJob } from '../journal/random-jobs.ts';
 import { sample } from '../procedure/sample.ts';
 import { onBothEngines } from './engines.ts';
-import { enrol, type Member, openWorld, TestBench, type World } from './world.ts';
+import { enrol, type Member, TestBench, type World, worldOn } from './world.ts';
 
 const jobOf = (records: readonly JournalRecord[]): string => records[0]?.job ?? '';
 const uuid = (n: number) => `11111111-0000-4000-8000-${String(n).padStart(12, '0')}`;
@@ -34,7 +34,6 @@ function goneOn(
 
 onBothEngines((engine) => {
   let world: World;
-  let remove: () => Promise<void>;
   let desk: Member;
   let benches = 0;
   const join = (fetching?: Parameters<typeof TestBench.join>[2]) =>
@@ -52,14 +51,11 @@ onBothEngines((engine) => {
   const hashes = (records: readonly JournalRecord[]) => records.map(({ hash }) => hash);
 
   beforeAll(async () => {
-    const fresh = await engine.fresh();
-    remove = fresh.remove;
-    world = await openWorld(fresh.database);
+    world = await worldOn(engine);
     desk = await enrol(world, 'desk', 'Desk');
   });
   afterAll(async () => {
     await world.close();
-    await remove();
   });
 
   describe('a round', () => {

@@ -14,7 +14,16 @@ import { makeKey } from '../journal/play.ts';
 import { randomJob } from '../journal/random-jobs.ts';
 import { sample } from '../procedure/sample.ts';
 import { onBothEngines } from './engines.ts';
-import { courierFor, enrol, type Member, openWorld, sealFor, TestBench, type World } from './world.ts';
+import {
+  courierFor,
+  enrol,
+  type Member,
+  openWorld,
+  sealFor,
+  TestBench,
+  type World,
+  worldOn,
+} from './world.ts';
 
 const JOB = '00000000-0000-4000-8000-00000000abcd';
 const code = (name: string) => expect.objectContaining({ code: name });
@@ -30,20 +39,16 @@ interface Sent {
 
 onBothEngines((engine) => {
   let world: World;
-  let remove: () => Promise<void>;
   let bench: Member;
   let desk: Member;
 
   beforeAll(async () => {
-    const fresh = await engine.fresh();
-    remove = fresh.remove;
-    world = await openWorld(fresh.database);
+    world = await worldOn(engine);
     bench = await enrol(world, 'bench', 'Bench 1');
     desk = await enrol(world, 'desk', 'Desk');
   });
   afterAll(async () => {
     await world.close();
-    await remove();
   });
 
   /** A request put together by hand, so that anything about it can be wrong. */

@@ -14,6 +14,7 @@ import { joined, type SyncState } from '../../src/sync/state.ts';
 import type { DeviceKind, Enrolled } from '../../src/sync/wire.ts';
 import { MemoryStore } from '../journal/memory-store.ts';
 import { makeKey } from '../journal/play.ts';
+import type { Engine } from './engines.ts';
 
 /** Noon of the day on which these tests play. */
 export const TODAY = Date.parse('2026-11-20T12:00:00.000Z');
@@ -49,6 +50,19 @@ export async function openWorld(database: Database, options: ServerOptions = {})
     async close() {
       await server.close();
       await database.close();
+    },
+  };
+}
+
+/** The same on an empty database of this engine, which goes when the world is closed. */
+export async function worldOn(engine: Engine, options: ServerOptions = {}): Promise<World> {
+  const { database, remove } = await engine.fresh();
+  const world = await openWorld(database, options);
+  return {
+    ...world,
+    async close() {
+      await world.close();
+      await remove();
     },
   };
 }

@@ -1,13 +1,12 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import pixelmatch from 'pixelmatch';
-import type { Page } from 'playwright-core';
 import { PNG } from 'pngjs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { Bench } from './app.ts';
 import { axeFinds } from './axe.ts';
 import type { Hands } from './hands.ts';
-import { until } from './screen.ts';
+import { painted, until } from './screen.ts';
 import { ROOT, type Server, serve } from './server.ts';
 
 /*
@@ -52,15 +51,6 @@ afterAll(async () => {
   await bench.close();
   await server.stop();
 });
-
-/** Two frames after the last change: laid out anew, and painted. */
-const painted = (page: Page) =>
-  page.evaluate(
-    () =>
-      new Promise<void>((done) => {
-        document.fonts.ready.then(() => requestAnimationFrame(() => requestAnimationFrame(() => done())));
-      }),
-  );
 
 /** Screens of which pictures are kept: one of each kind of page. The others are only looked over by axe. */
 const PICTURES: readonly string[] = ['kit', 'fork', 'round', 'refused', 'figure'];

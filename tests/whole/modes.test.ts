@@ -1,10 +1,9 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { allScreens } from './all-screens.ts';
 import { Bench } from './app.ts';
+import { axeFinds } from './axe.ts';
 import type { Hands } from './hands.ts';
+import { painted } from './screen.ts';
 import { type Server, serve } from './server.ts';
 
 /*
@@ -12,9 +11,6 @@ import { type Server, serve } from './server.ts';
  * colours) followed by every letter and every stroke; more contrast where it is asked for; nothing that moves where nothing
  * should; no text beyond the window.
  */
-
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 
 let server: Server;
 let bench: Bench;
@@ -29,33 +25,6 @@ afterAll(async () => {
   await bench.close();
   await server.stop();
 });
-
-const painted = (page: Page) =>
-  page.evaluate(
-    () => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => done()))),
-  );
-
-async function complaints(page: Page): Promise<string[]> {
-  return page.evaluate(async (tags) => {
-    const { axe } = globalThis as unknown as {
-      axe: {
-        run(
-          on: unknown,
-          how: unknown,
-        ): Promise<{ violations: { id: string; nodes: { target: unknown; failureSummary: string }[] }[] }>;
-      };
-    };
-    const { violations } = await axe.run(document, { runOnly: tags });
-    return violations.flatMap(({ id, nodes }) =>
-      nodes
-        .slice(0, 2)
-        .map(
-          (node) =>
-            `axe ${id}: ${JSON.stringify(node.target)} ${node.failureSummary.replaceAll('\n', ' ').slice(0, 160)}`,
-        ),
-    );
-  }, TAGS);
-}
 
 /** What does not follow the palette that the person has set: letters, grounds, and the strokes of drawings. Runs in the page. */
 function strangers(): string[] {
@@ -146,11 +115,10 @@ test('every screen: axe with best practices, forced colours, more contrast, no m
   const { page } = hands;
   const faults: string[] = [];
   const met = new Set<string>();
-  await page.evaluate(axe);
   for await (const { name } of allScreens(hands)) {
     met.add(name);
     const add = (all: readonly string[]) => faults.push(...all.map((fault) => `${name}: ${fault}`));
-    add(await complaints(page));
+    add(await axeFinds(page, 'best-practice'));
     await page.emulateMedia({ forcedColors: 'active', contrast: 'no-preference' });
     await painted(page);
     add(await page.evaluate(strangers));

@@ -162,3 +162,12 @@ export async function until(
     await page.waitForTimeout(8);
   }
 }
+
+/** Two frames after the last change: laid out anew, and painted. */
+export const painted = (page: Page) =>
+  page.evaluate(
+    () =>
+      new Promise<void>((done) => {
+        document.fonts.ready.then(() => requestAnimationFrame(() => requestAnimationFrame(() => done())));
+      }),
+  );

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing, type PropertyValues, type TemplateResul
 import { type Option, optionList, optionStyle } from '../parts/options.ts';
 import { shared } from '../shared-style.ts';
 import { windowList } from '../window-list.ts';
+import { Resized } from './resized.ts';
 
 /** A question and its numbered answers: the shelf of jobs, choosing machine and person, every set-up list. */
 export class ChooseScreen extends LitElement {
@@ -49,6 +50,7 @@ export class ChooseScreen extends LitElement {
 
   constructor() {
     super();
+    new Resized(this, () => this.#window());
     this.heading = '';
     this.lead = '';
     this.options = [];
@@ -91,18 +93,6 @@ export class ChooseScreen extends LitElement {
       windowList(list, fits);
       if (place.clientHeight > 0 && fits() && this.scrollHeight <= this.clientHeight + 1) break;
     }
-  }
-
-  #sizes = new ResizeObserver(() => this.#window());
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#sizes.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    this.#sizes.disconnect();
-    super.disconnectedCallback();
   }
 }
 

@@ -3,6 +3,7 @@ import type { HoldEvidence } from '../../job/story.ts';
 import { offerStyle } from '../parts/offers.ts';
 import type { LogSaid } from '../sealing.dom.ts';
 import { shared } from '../shared-style.ts';
+import { Resized } from './resized.ts';
 
 /** The end of a job: how it ended, each hold point with what opened it, and the seal that closes the record. */
 export class FinishScreen extends LitElement {
@@ -74,6 +75,7 @@ export class FinishScreen extends LitElement {
 
   constructor() {
     super();
+    new Resized(this, () => this.updated());
     this.outcome = 'complete';
     this.machine = '';
     this.jobTitle = '';
@@ -171,18 +173,6 @@ export class FinishScreen extends LitElement {
       row.classList.toggle('veiled', cut);
     }
   };
-
-  #sizes = new ResizeObserver(() => this.updated());
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#sizes.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    this.#sizes.disconnect();
-    super.disconnectedCallback();
-  }
 }
 
 customElements.define('hf-finish', FinishScreen);

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing, type PropertyValues, type TemplateResul
 import type { HealthRow, Verdict } from '../health.ts';
 import { shared } from '../shared-style.ts';
 import { windowList } from '../window-list.ts';
+import { Resized } from './resized.ts';
 
 const SIGN: Readonly<Record<Verdict, { sign: string; word: string }>> = {
   good: { sign: '✓', word: 'in order' },
@@ -51,6 +52,7 @@ export class HealthScreen extends LitElement {
 
   constructor() {
     super();
+    new Resized(this, () => this.#window());
     this.rows = [];
     this.at = 0;
     this.busy = null;
@@ -91,18 +93,6 @@ export class HealthScreen extends LitElement {
   #window(): void {
     const list = this.renderRoot.querySelector('ol');
     if (list && list.clientHeight > 0) windowList(list, () => list.scrollHeight <= list.clientHeight + 1);
-  }
-
-  #sizes = new ResizeObserver(() => this.#window());
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#sizes.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    this.#sizes.disconnect();
-    super.disconnectedCallback();
   }
 }
 

@@ -30,6 +30,7 @@ import { shared } from '../shared-style.ts';
 import type { TalkNext } from '../talk.ts';
 import { sizesAt } from '../type-tokens.ts';
 import { jobStyle } from './job-style.ts';
+import { Resized } from './resized.ts';
 
 /** One job at one station: a pure picture of the view and of what the hand has done so far. It decides nothing. */
 export class JobScreen extends LitElement {
@@ -92,6 +93,7 @@ export class JobScreen extends LitElement {
 
   constructor() {
     super();
+    new Resized(this, () => this.requestUpdate('view'));
     this.witnesses = [];
     this.placeBefore = null;
     this.voided = 0;
@@ -225,16 +227,12 @@ export class JobScreen extends LitElement {
   }
 
   // The room may change without the window: a keyboard comes up, type is loaded, the distance is set.
-  #sizes = new ResizeObserver(() => this.requestUpdate('view'));
-
   override connectedCallback(): void {
     super.connectedCallback();
-    this.#sizes.observe(this);
     document.fonts.addEventListener('loadingdone', this.#onFonts);
   }
 
   override disconnectedCallback(): void {
-    this.#sizes.disconnect();
     document.fonts.removeEventListener('loadingdone', this.#onFonts);
     super.disconnectedCallback();
   }

@@ -4,6 +4,7 @@ import type { EarState } from '../ear-state.ts';
 import { SILENT } from '../ear-state.ts';
 import { earStyle, levelMeter } from '../parts/ear.ts';
 import { shared } from '../shared-style.ts';
+import { spokenStyle } from './spoken-style.ts';
 
 /** One word to be said three times: the word, its takes so far, how loud it is, and what was wrong with the last one. */
 export class TeachScreen extends LitElement {
@@ -32,21 +33,16 @@ export class TeachScreen extends LitElement {
   static override styles = [
     shared,
     earStyle,
+    spokenStyle,
     css`
-      :host { grid-template: auto minmax(0, 1fr) auto / minmax(0, 1fr); gap: calc(1.6 * var(--u)); padding: var(--edge) calc(1.4 * var(--edge)) calc(0.8 * var(--edge)); overflow: hidden; }
       header { display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0.2em 1.5em; align-items: baseline; }
-      h1 { font-size: max(calc(3.4 * var(--u)), var(--reading)); line-height: 1.05; }
       header p { font-size: var(--text); }
-      .ask { align-content: center; display: grid; gap: calc(1.5 * var(--u)); justify-items: start; min-height: 0; }
+      .ask { gap: calc(1.5 * var(--u)); justify-items: start; }
       .word { font-size: min(var(--most), calc(11 * var(--u))); font-weight: 700; line-height: 1.05; text-wrap: balance; overflow-wrap: anywhere; }
       .takes { display: flex; gap: calc(2 * var(--u)); }
       .takes i { width: calc(6 * var(--u)); height: calc(6 * var(--u)); border: max(calc(0.6 * var(--u)), 3px) solid var(--ink); border-radius: 50%; }
       .takes i.done { background: var(--ink); }
-      .told { font-size: var(--text); min-height: 2.4em; font-weight: 700; }
-      .bad { color: var(--bad); font-weight: 700; font-size: var(--text); }
-      .ear .meter { width: min(60vw, calc(60 * var(--u))); height: max(calc(3 * var(--u)), 16px); }
-      footer { font-size: var(--small); color: var(--ink-2); border-top: calc(0.3 * var(--u)) solid var(--rule); padding-top: calc(0.9 * var(--u)); display: grid; gap: 0.4em; }
-      .keys { display: flex; flex-wrap: wrap; gap: 0.3em calc(2.2 * var(--u)); line-height: 1.75; }
+      .told { min-height: 2.4em; font-weight: 700; }
       .keys span { white-space: nowrap; }
     `,
   ];
