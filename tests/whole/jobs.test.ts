@@ -26,6 +26,8 @@ afterAll(async () => {
 
 interface Script {
   readonly says: string;
+  /** How the tablet hangs, pixels. */
+  readonly screen: { readonly width: number; readonly height: number };
   readonly machine: RegExp;
   readonly person: RegExp;
   readonly knows: Knowledge;
@@ -36,7 +38,8 @@ interface Script {
 
 const scripts: readonly Script[] = [
   {
-    says: 'a clip link, by an apprentice with a witness',
+    says: 'a clip link, by an apprentice with a witness, on a tablet that stands',
+    screen: { width: 800, height: 1280 },
     machine: /^School machine 1/,
     person: /apprentice/,
     knows: {},
@@ -45,6 +48,7 @@ const scripts: readonly Script[] = [
   },
   {
     says: 'a riveted link on a sealed chain, by a mechanic',
+    screen: { width: 1280, height: 800 },
     machine: /^Trail machine 4/,
     person: /Ilse Marrok/,
     knows: {},
@@ -121,8 +125,8 @@ const refusedHolds = (records: readonly JournalRecord[]): string[] => [
 ];
 
 describe.concurrent('from the first start to a record that verifies', () => {
-  test.each(named)('%s', async (_, { machine, person, knows, meets, witnessed }) => {
-    const bench = await Bench.open(server.origin);
+  test.each(named)('%s', async (_, { screen, machine, person, knows, meets, witnessed }) => {
+    const bench = await Bench.open(server.origin, screen);
     try {
       let hands = await bench.hands(knows);
       await hands.loadDemo();
