@@ -26,7 +26,7 @@ export type Over =
 /** What the hand has done at a station so far and the job does not know yet. */
 export interface Console {
   readonly entry: Entry;
-  /** The figure was read back and waits for "correct". */
+  /** The figure was read back and waits for "figure correct". */
   readonly readBack: boolean;
   /** The option that is lit where there is a list. */
   readonly at: number;

@@ -18,7 +18,7 @@ export function pageOver(panel: HTMLElement, wanted: number): number {
 const SETTINGS = ['', 'least', 'break'] as const;
 
 /** As long as the foot gets. */
-const READ_ON = 'tap to read on: 10 of 10';
+const READ_ON = 'tap: keep reading 10/10';
 
 type Page = { readonly of: 'heading' | 'text'; readonly parts: readonly HTMLElement[] };
 
@@ -45,7 +45,7 @@ class Over {
     const pages = this.#cut();
     const at = Math.min(wanted, pages.length - 1);
     const page = pages[at];
-    const more = at < pages.length - 1 ? `tap to read on: ${at + 1} of ${pages.length}` : '';
+    const more = at < pages.length - 1 ? `tap: keep reading ${at + 1}/${pages.length}` : '';
     this.#mark(more);
     if (page) this.#put(page);
     return pages.length;

@@ -36,7 +36,7 @@ export const PLACES: readonly string[] = [
 ];
 
 /** Turns what lies over the station to its next page. */
-export const READ_ON = 'read on';
+export const READ_ON = 'keep reading';
 
 /** The press that it stands for. */
 export const TAP: Gesture = { kind: 'tap', key: 'go', via: 'keys', downAt: 0 };
@@ -71,7 +71,7 @@ export function livePhrases(console: Console, around: Around, pages = ONE_PAGE):
   const more = console.overPage < pages.over - 1 ? [word(READ_ON)] : [];
   const places = PLACES.slice(0, optionCount(console, around)).map(word);
   if (console.over !== 'none' || view.trouble) {
-    const back = console.over === 'back' ? [word('go back')] : [];
+    const back = console.over === 'back' ? [word('one step back')] : [];
     return [...places, ...back, ...more, word('leave it')];
   }
   const again = around.back?.readAgain ? around.back.confirmed : null;
@@ -89,7 +89,7 @@ export function livePhrases(console: Console, around: Around, pages = ONE_PAGE):
   );
   const choices = view.choices.map(({ phrase }) => word(phrase));
   const figure: LivePhrase[] = view.asked
-    ? [{ text: '', kind: 'figure' }, word('correct'), word('that is wrong')]
+    ? [{ text: '', kind: 'figure' }, word('figure correct'), word('that is wrong')]
     : [];
   const generic = view.paused || offers.some(({ says }) => says === 'next step') ? [] : [word('next step')];
   // It stands on no list of what can be said, for it asks for that list.
@@ -132,9 +132,9 @@ export function heardAt(console: Console, heard: HeardPhrase, around: Around): T
   const place = PLACES.indexOf(text);
   if (place >= 0) return press({ kind: 'digit', digit: String(place + 1) });
   if (text === 'leave it') return press({ kind: 'escape' });
-  if (console.over === 'back' && text === 'go back') return goBack(console, around);
+  if (console.over === 'back' && text === 'one step back') return goBack(console, around);
   if (heard.kind === 'figure') return spokenFigure(console, text, around);
-  if (text === 'correct' && console.readBack) return press({ kind: 'enter' });
+  if (text === 'figure correct' && console.readBack) return press({ kind: 'enter' });
   if (text === 'that is wrong' && console.readBack) return press({ kind: 'escape' });
   if (view.paused && around.back?.readAgain && text === around.back.confirmed?.phrase)
     return acknowledge(console, around.back);
@@ -191,7 +191,7 @@ function byPhrase(console: Console, heard: HeardPhrase, { view, witnesses }: Aro
 /** Scores go into the journal with three decimals: more would be noise. */
 const rounded = (score: number): number => Math.round(score * 1000) / 1000;
 
-/** A spoken figure is never committed: it is shown and read back, and waits for "correct". */
+/** A spoken figure is never committed: it is shown and read back, and waits for "figure correct". */
 function spokenFigure(console: Console, text: string, { view }: Around): Turn {
   const figure = figureOf(text.split(' '));
   if (!view.asked || !('digits' in figure)) return nothing(console);

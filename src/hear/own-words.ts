@@ -7,7 +7,6 @@ export const OWN_WORDS: Readonly<Record<string, string>> = {
   fower: 'F OW ER',
   fife: 'F AY F',
   niner: 'N AY N ER',
-  read: 'R IY D',
   tyre: 'T AY ER',
   torqued: 'T AO R K T',
   refitted: 'R IY F IH T IH D',

@@ -29,14 +29,14 @@ export interface Offer {
 const why: Offer = { command: 'why', says: 'tell me why', press: 'W', does: 'why' };
 
 const always: readonly Offer[] = [
-  { command: 'back', says: 'go back', press: 'back', does: 'go back' },
+  { command: 'back', says: 'one step back', press: 'back', does: 'go back' },
   { command: 'words', says: 'what can I say', press: '?', does: 'everything else' },
 ];
 
 const elsewhere: readonly Offer[] = [
   { command: 'trouble', says: 'trouble here', press: 'T', does: 'something is wrong' },
   { command: 'again', says: 'say again', press: 'A', does: 'read it again' },
-  { command: 'pause', says: 'pause job', press: 'P', does: 'pause' },
+  { command: 'pause', says: 'pause the job', press: 'P', does: 'pause' },
   { command: 'note', says: 'take note', press: 'N', does: 'add a note' },
   { command: 'stop', says: 'stop work', press: 'S', does: 'stop the job' },
 ];
@@ -46,7 +46,7 @@ const label: Offer = { command: 'label', says: '', press: 'L', does: 'type the l
 
 const howMuch: Offer = { command: 'howMuch', says: 'how much', press: 'M', does: 'say the figure' };
 
-const showMe: Offer = { command: 'showMe', says: 'show me', press: 'G', does: 'drawing' };
+const showMe: Offer = { command: 'showMe', says: 'show the drawing', press: 'G', does: 'drawing' };
 
 const go = (does: string): Offer => ({ command: 'go', says: 'next step', press: 'tap', does });
 
@@ -63,7 +63,9 @@ function mainOffers(view: StationView): Offer[] {
       ];
     case 'reading':
     case 'lookUp':
-      return [{ command: 'confirm', says: 'correct', press: 'digits, then Enter', does: 'give the figure' }];
+      return [
+        { command: 'confirm', says: 'figure correct', press: 'digits, then Enter', does: 'give the figure' },
+      ];
     case 'round':
       return [go(view.round ? `${view.round.fastener} ${view.round.now} done` : 'go on')];
     case 'working':
@@ -88,7 +90,7 @@ function holdOffers(view: StationView): Offer[] {
   }
   if (view.hold?.byFigure) {
     return [
-      { command: 'confirm', says: 'correct', press: 'digits, then Enter', does: 'give the figure' },
+      { command: 'confirm', says: 'figure correct', press: 'digits, then Enter', does: 'give the figure' },
       fail,
     ];
   }
@@ -100,7 +102,7 @@ function holdOffers(view: StationView): Offer[] {
 export function offersAt(view: StationView): readonly Offer[] {
   if (view.outcome !== 'open') return [];
   if (view.paused) {
-    return [{ command: 'resume', says: 'resume job', press: 'tap', does: 'go on with the job' }];
+    return [{ command: 'resume', says: 'resume the job', press: 'tap', does: 'go on with the job' }];
   }
   const figure = view.figures.length > 0 ? [howMuch] : [];
   const reason = view.why || view.result || view.cautions.some(({ why }) => why) ? [why] : [];

@@ -4,7 +4,7 @@
  */
 const sentences = {
   'job-closed': () => 'This job is closed: open its record to read it, or start a new job.',
-  'job-paused': () => 'The job is paused: say resume, or press the pedal, to go on.',
+  'job-paused': () => 'The job is paused: say "resume the job", or press the pedal, to go on.',
   'not-paused': () => 'The job is not paused: carry on.',
   'person-unknown': (d: Details) => `${d.who} is not signed on to this job: sign on first.`,
   'not-here': (d: Details) => `That does nothing at this station: ${d.what}.`,

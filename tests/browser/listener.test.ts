@@ -107,26 +107,33 @@ const take = (phones: number[]): Take => ({
   clipped: 0,
   speechToNoise: 30,
 });
-const WORDS = { go: 'G OW', back: 'B AE K', next: 'N EH K S T', step: 'S T EH P' };
+const WORDS = { keep: 'K IY P', reading: 'R IY D IH NG', next: 'N EH K S T', step: 'S T EH P' };
 
 test('takes are kept under their person, outlive the model that heard them, and are forgotten in one act', async () => {
   const name = `test-${crypto.randomUUID()}`;
   const voices = new Voices(WORDS, 'first', name);
-  const phrase = { text: 'go back', kind: 'word' } as const;
-  for (const phones of ['G OW B AE K', 'G AO B AE K', 'G OW B EH K', 'G OW B AE K'])
+  const phrase = { text: 'keep reading', kind: 'word' } as const;
+  for (const phones of [
+    'K IY P R IY D IH NG',
+    'K IH P R IY D IH NG',
+    'K IY P R EH D IH NG',
+    'K IY P R IY D IH NG',
+  ])
     await voices.keep('ada', phrase, take(out(phones)), 1);
-  await voices.keep('ben', phrase, take(out('G OW B AH K')), 1);
-  expect((await voices.takes('ada')).get('go back')).toHaveLength(3);
+  await voices.keep('ben', phrase, take(out('K IY P R IY D IY N')), 1);
+  expect((await voices.takes('ada')).get('keep reading')).toHaveLength(3);
   const never = () => Promise.reject(new Error('Nothing has changed.'));
-  expect((await voices.ways('ada', never)).get('go back')).toHaveLength(3);
+  expect((await voices.ways('ada', never)).get('keep reading')).toHaveLength(3);
 
   const lengths: number[] = [];
   const reads = async (samples: Float32Array) => {
     lengths.push(samples.length);
-    return out('G UH B AE K');
+    return out('K EY P R IY D IH NG');
   };
   const later = new Voices(WORDS, 'second', name);
-  expect((await later.ways('ada', reads)).get('go back')).toEqual([[out('G UH'), out('B AE K')]]);
+  expect((await later.ways('ada', reads)).get('keep reading')).toEqual([
+    [out('K EY P'), out('R IY D IH NG')],
+  ]);
   expect(lengths).toEqual([800, 800, 800]);
   await later.ways('ada', never);
 

@@ -57,7 +57,7 @@ describe('the screen of a paused job', () => {
     const back = backAfter(14 * 3_600_000);
     const first = await shown(back, 0);
     expect(first.pages).toBeGreaterThan(1);
-    expect(first.foot).toContain(`tap to read on: 1 of ${first.pages}`);
+    expect(first.foot).toContain(`tap: keep reading 1/${first.pages}`);
     let read = '';
     for (let page = 0; page < first.pages; page++) {
       const { parts, over } = await shown(back, page);
@@ -70,7 +70,7 @@ describe('the screen of a paused job', () => {
     expect(read.replaceAll(/\s+/g, ' ')).toContain(back.readAgain);
     const last = await shown(back, first.pages - 1);
     expect(last.parts.at(-1)?.querySelector('.bar')).not.toBeNull();
-    expect(last.foot).not.toContain('tap to read on');
+    expect(last.foot).not.toContain('tap: keep reading');
     await chai(last.screen).to.be.accessible();
   });
 

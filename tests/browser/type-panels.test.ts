@@ -84,7 +84,7 @@ const PANELS: readonly Panel[] = [
   { name: 'why of a result', view: formula, console: { over: 'why' } },
   { name: 'everything that can be said', view: said, console: { over: 'words' } },
   {
-    name: 'go back?',
+    name: 'one step back?',
     view: said,
     console: { over: 'back' },
     set: { placeBefore: said.say, voided: 3 },

@@ -32,8 +32,8 @@ describe('asked with the voice', () => {
     ['say again', { kind: 'speak', what: 'again' }],
     ['how much', { kind: 'speak', what: 'howMuch' }],
     ['what can I say', { kind: 'speak', what: 'words' }],
-    ['pause job', { kind: 'event', event: { type: 'pause' } }],
-    ['go back', { kind: 'event', event: { type: 'open', station: 'start' } }],
+    ['pause the job', { kind: 'event', event: { type: 'pause' } }],
+    ['one step back', { kind: 'event', event: { type: 'open', station: 'start' } }],
     ['take note', { kind: 'capture', what: 'voice' }],
   ])('%s', (text, effect) => {
     expect(say(text, STEP).effects).toEqual([effect]);
@@ -61,9 +61,9 @@ describe('asked with the voice', () => {
 
 test('going back over a hold point is asked, and said again it goes', () => {
   const where = around('slack', { voided: 2 });
-  const { console, effects } = say('go back', where);
+  const { console, effects } = say('one step back', where);
   expect([console.over, effects]).toEqual(['back', []]);
-  expect(say('go back', where, console).effects).toEqual([
+  expect(say('one step back', where, console).effects).toEqual([
     { kind: 'event', event: { type: 'open', station: 'start' } },
   ]);
 });

@@ -27,8 +27,8 @@ beforeAll(() => {
 
 const word = (text: string): Phrase => ({ text, kind: 'word' });
 const ALWAYS: readonly Phrase[] = [
-  ...['tell me why', 'go back', 'trouble here', 'say again', 'take note', 'next step'].map(word),
-  { text: 'pause job', kind: 'stop' },
+  ...['tell me why', 'one step back', 'trouble here', 'say again', 'take note', 'next step'].map(word),
+  { text: 'pause the job', kind: 'stop' },
   { text: 'stop work', kind: 'stop' },
 ];
 const HOLD: readonly Phrase[] = [
@@ -38,7 +38,7 @@ const HOLD: readonly Phrase[] = [
 ];
 const FIGURE: readonly Phrase[] = [
   { text: '', kind: 'figure' },
-  ...['correct', 'that is wrong', 'not passed', 'how much', 'show me'].map(word),
+  ...['figure correct', 'that is wrong', 'not passed', 'how much', 'show the drawing'].map(word),
   ...ALWAYS,
 ];
 const FORK: readonly Phrase[] = [...['centre bolt', 'circlip ring', 'nut with tab'].map(word), ...ALWAYS];
@@ -116,7 +116,7 @@ describe('the app hears itself, not even deaf, and nothing opens', { timeout: PA
 
   test('a figure read back commits nothing', () => {
     const heard = taken(FIGURE, spoken([{ at: 1, sound: clip('app-read-back') }]));
-    expect(heard).not.toContain('correct');
+    expect(heard).not.toContain('figure correct');
     expect(heard).not.toContain('that is wrong');
   });
 });

@@ -309,8 +309,8 @@ test('phrases by sound: those that are live together, and those against the word
   const phrases = rulesBySound(firstSounds, 0.3);
   const found = findings(sample, { phrases }).map(({ says }) => says);
   expect(found).toEqual([
-    '"clip link" is too close to "correct" (said at every station): they sound alike: word one of them differently.',
-    '"riveted link" is too close to "resume job" (said at every station): they sound alike: word one of them differently.',
+    '"open end trails" is too close to "one step back" (said at every station): they sound alike: word one of them differently.',
+    '"riveted link" is too close to "resume the job" (said at every station): they sound alike: word one of them differently.',
   ]);
   const nearGeneric = harmed((d) => (d.states.clipWay.meta.phrase = 'seated and shut'));
   const near = findings(nearGeneric, { phrases }).filter(({ station }) => station === 'clipWay');

@@ -29,7 +29,7 @@ for text in 'next step' 'number one' 'take note' 'end of note'; do command pico 
 # A person's own word for "next step", in another language.
 clip own-word german 'weiter bitte'
 for text in 'circlip ring' 'clip link' 'plain socket' 'every line unbroken' 'clip sits where fitted' 'bead in one piece' \
-  'three two' 'correct' 'rock steady on stand' 'nine zero' 'zero decimal five' 'three zero' 'guard sits solid' \
+  'three two' 'figure correct' 'rock steady on stand' 'nine zero' 'zero decimal five' 'three zero' 'guard sits solid' \
   'silent smooth running' 'paint lines all across' 'brake bites every time' 'released to the rider'; do
   command rms "$text"
 done
@@ -45,9 +45,9 @@ clip app-read-back slt 'three two newton metres. Is that right?'
 
 # Radio talk, with the words of commands in its sentences.
 clip talk-1 slt 'It is nine o clock and the roads are clear. In a moment the weather, and then the next part of our story about the old railway.'
-clip talk-2 awb 'I told him to go back and look again, because it was not the right number, it was thirty two or thirty three, and he did not believe me.'
+clip talk-2 awb 'I told him to take one step back and look again, because it was not the right number, it was thirty two or thirty three, and he did not believe me.'
 clip talk-3 pico 'And that was number one in the charts this week. Stay with us, after the break we stop at the market and take a note of what people say.'
 clip talk-4 espeak 'Police report trouble here on the north road, one lane is closed. Please pass on the left. The next train leaves at ten fifteen.'
-clip talk-5 rms 'So the first step is flour and water, the next step is to let it rest for an hour. That is correct, is it not?'
+clip talk-5 rms 'So the first step is flour and water, the next step is to let it rest for an hour. Is that figure correct? It is, and that is all.'
 clip talk-6 slt 'The bolt was tight enough, he said, every line was there, the chain clip sits where it always sits, and still the wheel came loose.'
 du -sh "$out"

@@ -34,7 +34,10 @@ const OFFLINE_FROM = REFUSED_AT;
 /** Holds that this job opens by their phrase. */
 const BY_PHRASE = STATIONS.flatMap(([station, ...words]) => {
   const phrase = words.at(-1);
-  return phrase !== NEXT && phrase !== 'correct' && !station.startsWith('look') && typeof phrase === 'string'
+  return phrase !== NEXT &&
+    phrase !== 'figure correct' &&
+    !station.startsWith('look') &&
+    typeof phrase === 'string'
     ? [[station, phrase] as const]
     : [];
 });

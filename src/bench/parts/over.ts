@@ -35,7 +35,7 @@ export function overPanel(
     case 'back': {
       const holds = voided === 1 ? 'One hold point' : `${voided} hold points`;
       const text = html`<p data-part>${holds} will have to be passed again.</p><p class="big" data-holds>${parts(`Back to: ${before}`, most)}</p>`;
-      return panel('Go back?', text, 'back again to go back · tap to stay', 'back again · tap: stay');
+      return panel('One step back?', text, 'back again to go back · tap to stay', 'back again · tap: stay');
     }
     case 'stop':
       return panel(
@@ -116,7 +116,7 @@ function picturePanel(view: StationView, most: number): TemplateResult {
   const picture = pictureOf(view);
   if (!picture)
     return panelOf(most)(
-      'Show me',
+      'Drawing',
       html`<p>There is no drawing for this station.</p>`,
       'any key closes this',
     );

@@ -4,7 +4,7 @@ import { adjusterDrawing, adjusterInWords } from './adjuster.ts';
 import { drawing, drawingInWords } from './drawing.ts';
 import { ringDrawing, ringInWords } from './ring.ts';
 
-/** The one picture of a station that "show me" enlarges: its ring, its drawing, or the adjuster. */
+/** The one picture of a station that "show the drawing" enlarges: its ring, its drawing, or the adjuster. */
 export function pictureOf(view: StationView): TemplateResult | null {
   if (view.round) return ringDrawing(view.round);
   const drawn = drawing(view.drawing);

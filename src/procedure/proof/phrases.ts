@@ -17,17 +17,17 @@ const GENERIC = [
   'stop work',
   'stop',
   'next step',
-  'go back',
+  'one step back',
   'say again',
   'what can i say',
   'how much',
   'tell me why',
-  'pause job',
-  'resume job',
+  'pause the job',
+  'resume the job',
   'trouble',
   'take note',
-  'correct',
-  'wrong',
+  'figure correct',
+  'that is wrong',
 ];
 
 export const wordsOf = (phrase: string): string[] => phrase.toLowerCase().match(/[\p{L}\p{N}']+/gu) ?? [];
