@@ -24,12 +24,14 @@ export interface Offer {
   readonly says: string;
   readonly press: string;
   readonly does: string;
+  /** The words say what it does: beside them no caption is needed. */
+  readonly plain?: true;
 }
 
-const why: Offer = { command: 'why', says: 'tell me why', press: 'W', does: 'why' };
+const why: Offer = { command: 'why', says: 'tell me why', press: 'W', does: 'why', plain: true };
 
 const always: readonly Offer[] = [
-  { command: 'back', says: 'one step back', press: 'back', does: 'go back' },
+  { command: 'back', says: 'one step back', press: 'back', does: 'go back', plain: true },
   { command: 'words', says: 'what can I say', press: '?', does: 'everything else' },
 ];
 
@@ -46,7 +48,13 @@ const label: Offer = { command: 'label', says: '', press: 'L', does: 'type the l
 
 const howMuch: Offer = { command: 'howMuch', says: 'how much', press: 'M', does: 'say the figure' };
 
-const showMe: Offer = { command: 'showMe', says: 'show the drawing', press: 'G', does: 'drawing' };
+const showMe: Offer = {
+  command: 'showMe',
+  says: 'show the drawing',
+  press: 'G',
+  does: 'drawing',
+  plain: true,
+};
 
 const go = (does: string): Offer => ({ command: 'go', says: 'next step', press: 'tap', does });
 

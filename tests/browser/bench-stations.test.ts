@@ -173,6 +173,17 @@ describe('what stands on the screen', () => {
     expect(bar?.getAttribute('aria-valuenow')).toBe('100');
   });
 
+  test('words that say what they do stand without a caption while it listens', async () => {
+    await windowOf(1920, 1080);
+    const view = viewOf(jobAt('slack'), 'ada');
+    const back = async (listening: boolean) =>
+      drawn(article(await jobScreen(view, { listening })), '.offers:not(.more) li').filter((offer) =>
+        /^back/.test(offer),
+      );
+    expect(await back(false)).toEqual([expect.stringMatching(/^back ?go back$/)]);
+    expect(await back(true)).toEqual([expect.stringMatching(/^back ?.?one step back.?$/)]);
+  });
+
   test('a job that is done in another window can only be read, and says so', async () => {
     const screen = await jobScreen(viewOf(jobAt('clipWay'), 'ada'), { readOnly: true });
     expect(drawn(article(screen), '.read-only')[0]).toMatch(/^This job is being done in another window/);

@@ -5,8 +5,8 @@ import type { Offer } from '../../job/words.ts';
 export function offerStrip(offers: readonly Offer[], listening: boolean): TemplateResult {
   return html`<ul class="offers" aria-label="What can be done now">
       ${offers.map(
-        ({ says, press, does }) => html`<li>
-          <kbd>${press}</kbd>${listening && says ? html`<q>${says}</q>` : nothing}<span>${does}</span>
+        ({ says, press, does, plain }) => html`<li>
+          <kbd>${press}</kbd>${listening && says ? html`<q>${says}</q>` : nothing}${listening && plain ? nothing : html`<span>${does}</span>`}
         </li>`,
       )}
     </ul>
