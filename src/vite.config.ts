@@ -38,8 +38,8 @@ export default defineConfig({
       workbox: {
         globPatterns: ['**/*.{js,css,html,svg,png,woff2,webmanifest,json,bin}'],
         cleanupOutdatedCaches: true,
-        // The listening model is 3.2 MB; without it a bench would be deaf without a network.
-        maximumFileSizeToCacheInBytes: 4_000_000,
+        // The listening model is 5.9 MB; without it a bench would be deaf without a network.
+        maximumFileSizeToCacheInBytes: 8_000_000,
         // What an office serves beside the app is not the app's to answer.
         navigateFallbackDenylist: [/^\/office(\/|$)/, /^\/api\//],
       },

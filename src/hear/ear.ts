@@ -53,10 +53,10 @@ export interface Ear {
 }
 
 /** Figures must be surer than ordinary words: they are read back, and still. */
-export const FIGURE_LIMITS = { score: -0.8, weakest: -1.2, around: 0.5 };
+export const FIGURE_LIMITS = { score: -0.8, weakest: -1.6, around: 1 };
 
 /** Columns by which the model may show a phone late: what it shows sooner after a change of grammar began before it. */
-const LATE = 7;
+const LATE = 3;
 
 /** Throws a RangeError where the weights are not this model's. */
 export function ear(weights: Weights, words: Lexicon): Ear {
@@ -82,7 +82,10 @@ export function ear(weights: Weights, words: Lexicon): Ear {
     ),
   ];
   const phonesIn = new Map<string, number>();
-  const figures = figureSearch(FIGURE_WORDS.map((word) => ({ word, phones: outputs(word) })));
+  const known = weights.network.words ?? [];
+  const figures = figureSearch(
+    FIGURE_WORDS.map((word) => ({ word, phones: outputs(word), token: known.indexOf(word) + 1 })),
+  );
   let decode = decoder([]);
   let wantsFigure = false;
   let began = 0; // model's column with which the present grammar's search counts from 0
@@ -146,7 +149,7 @@ export function ear(weights: Weights, words: Lexicon): Ear {
       }
     }
     if (wantsFigure) {
-      const c = figures.step(scores);
+      const c = figures.step(scores, model.words());
       if (c && origin + c.startColumn > lastEnd) figure(c);
     }
   }
@@ -160,7 +163,7 @@ export function ear(weights: Weights, words: Lexicon): Ear {
             text: p.text,
             kind: p.kind === 'figure' ? 'word' : p.kind,
             words: spelt(p.text),
-            tokens: tokensOf(p.text, weights.network.words ?? []) ?? [],
+            tokens: tokensOf(p.text, known) ?? [],
             ways: p.ways ?? [],
             refusals: p.kind === 'hold' ? negated(p) : [],
           }),

@@ -14,9 +14,19 @@ export interface FigureCandidate {
 }
 
 export interface FigureSearch {
-  /** Takes one column of log probabilities; answers a row of words once it has been quiet after it for long enough. */
-  step(scores: Float32Array): FigureCandidate | null;
+  /**
+   * Takes one column of log probabilities, of phones and of the model's own words where it has any; answers a row of words
+   * once it has been quiet after it for long enough.
+   */
+  step(scores: Float32Array, known?: Float32Array | null): FigureCandidate | null;
   reset(): void;
+}
+
+/** A figure word as the model's outputs; `token` is its place among the model's own words, 0 where it has none. */
+export interface FigureWord {
+  readonly word: string;
+  readonly phones: readonly number[];
+  readonly token: number;
 }
 
 interface Node {
@@ -30,24 +40,28 @@ interface Node {
 }
 
 /** What a phone of a right word earns, so that a longer row of right words beats a shorter one. */
-const REWARD = 1.6;
+const REWARD = 2.2;
 /** What each further word costs: without it a short word hides in a long one. */
-const FURTHER = 1.5;
+const FURTHER = 3;
+/** What it earns where the model heard it among its own words for certain; nothing at a chance of e^-DOUBT. */
+const KNOWN = 4;
+const DOUBT = 6;
+/** Columns of the model's own words that are kept: a second, longer than any figure word. */
+const SECOND = 33;
 const WORST_COLUMN = -7;
 /** Quiet columns that end a figure: 600 ms. */
 const PAUSE = 20;
 
 /** Searches for any row of `words`, each given as the model's outputs, one after the other with or without pauses. */
-export function figureSearch(
-  words: readonly { readonly word: string; readonly phones: readonly number[] }[],
-): FigureSearch {
+export function figureSearch(words: readonly FigureWord[]): FigureSearch {
   const blur = blurred(LIKENESS);
   let relative = new Float32Array(0);
-  const lanes = words.map(({ word, phones }) => {
+  const lanes = words.map(({ word, phones, token }) => {
     const count = 2 * phones.length - 1;
     return {
       word,
       phones,
+      token,
       count,
       score: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
       start: new Int32Array(count),
@@ -60,10 +74,28 @@ export function figureSearch(
   let quiet = 0; // columns without speech, up to now
   let lastSpeech = -1;
   const spoken = new Float32Array(512);
+  const heard: Float32Array[] = [];
 
-  function step(scores: Float32Array): FigureCandidate | null {
+  function keep(known: Float32Array): void {
+    const kept = heard[column % SECOND] ?? new Float32Array(known.length);
+    kept.set(known);
+    heard[column % SECOND] = kept;
+  }
+
+  /** What a word is given for the model's own opinion of the columns from `from` on. */
+  function earned(token: number, from: number): number {
+    if (token === 0 || heard.length === 0) return 0;
+    let chance = 1e-9;
+    for (let c = Math.max(from, column - SECOND + 1); c <= column; c++) {
+      chance += Math.exp(heard[c % SECOND]?.[token] ?? Number.NEGATIVE_INFINITY);
+    }
+    return KNOWN * Math.max(0, Math.min(1, 1 + Math.log(chance) / DOUBT));
+  }
+
+  function step(scores: Float32Array, known?: Float32Array | null): FigureCandidate | null {
     if (relative.length !== scores.length) relative = new Float32Array(scores.length);
     blur(scores, relative);
+    if (known) keep(known);
     let ended: { score: number; node: Node } | null = null;
     for (const lane of lanes) {
       const { phones, count, score, start, from } = lane;
@@ -102,7 +134,9 @@ export function figureSearch(
         }
         score[j] = value + here;
       }
-      const total = score[count - 1] as number;
+      const bare = score[count - 1] as number;
+      if (bare <= -KNOWN) continue;
+      const total = bare + earned(lane.token, start[count - 1] ?? 0);
       if (total > 0 && (!ended || total > ended.score)) {
         const prev = from[count - 1] ?? null;
         const own = total - (prev ? prev.total - FURTHER : 0) - REWARD * phones.length;
@@ -166,6 +200,7 @@ export function figureSearch(
       column = 0;
       quiet = 0;
       lastSpeech = -1;
+      heard.length = 0;
     },
   };
 }

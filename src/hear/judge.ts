@@ -4,6 +4,7 @@ import type { Candidate, Kind } from './decode.ts';
 export type Refusal =
   | { readonly code: 'too-unsure'; readonly says: string }
   | { readonly code: 'word-missing'; readonly says: string }
+  | { readonly code: 'too-slow'; readonly says: string }
   | { readonly code: 'in-a-sentence'; readonly says: string }
   | { readonly code: 'sounds-negated'; readonly says: string }
   | { readonly code: 'too-close-to-other'; readonly says: string };
@@ -11,56 +12,67 @@ export type Refusal =
 export interface Limits {
   /** Least mean log ratio a phone, and the least of the weakest word. */
   readonly score: number;
-  /** The least score that will do where the model's own words agree with at least this log probability. */
-  readonly agreed: readonly { readonly score: number; readonly known: number }[];
+  /**
+   * Less will do where the model's own words speak for it: a score of at least `score`, and at least `sum` together with
+   * `weight` times their log probability. Null where they count for nothing.
+   */
+  readonly together: { readonly score: number; readonly weight: number; readonly sum: number } | null;
   /** The least score of a person's own way of saying it. */
   readonly taught: number;
   readonly weakest: number;
-  /** Most phones heard just before and after. */
+  /** Most phones heard just before and after; and in either place where the model's own words do not speak for it. */
   readonly before: number;
   readonly after: number;
+  readonly around: number;
   /** Least lead over the best negated form. */
   readonly overRefusal: number;
   /** Least lead over the next phrase. */
   readonly overOther: number;
+  /** Most columns from its first phone to its last: so many, and so many more for each phone. */
+  readonly lasts: readonly [number, number];
 }
 
 const ORDINARY: Limits = {
-  score: -0.6,
-  agreed: [
-    { score: -2, known: -3 },
-    { score: -3.2, known: -1.2 },
-  ],
+  score: -0.5,
+  together: { score: -3, weight: 0.5, sum: -3.75 },
   taught: -1.3,
   weakest: -9,
-  before: 1.6,
+  before: 1.2,
   after: 1,
+  around: 0.8,
   overRefusal: 0,
   overOther: 0,
+  lasts: [Number.POSITIVE_INFINITY, 0],
 };
 
 /**
  * By consequence: a stop costs little when wrong, so it comes easily; a hold opened wrongly can hurt, so its phrase must
- * be there word for word, alone, and clear of its negations. Chosen on the bench's audio: see its report.
+ * be there word for word, alone, in one go, and clear of its negations: a word put into it ("nearly", "not yet") makes it
+ * last longer. Chosen on the bench's audio: see its report.
  */
 export const LIMITS: Readonly<Record<Kind, Limits>> = {
-  stop: { ...ORDINARY, overOther: -1 },
+  stop: { ...ORDINARY, score: -0.6, together: { score: -3, weight: 0.5, sum: -2 }, overOther: -1 },
   word: ORDINARY,
   hold: {
-    score: -1.6,
-    agreed: [],
-    taught: -1.6,
-    weakest: -2.5,
-    before: 1.2,
+    score: -1.25,
+    together: null,
+    taught: -1.25,
+    weakest: -2.4,
+    before: 0.8,
     after: 0.8,
-    overRefusal: 8.5,
-    overOther: 0.3,
+    around: 0.8,
+    overRefusal: 12,
+    overOther: -0.3,
+    lasts: [4, 3.2],
   },
 };
 
 /** Short phrases have little to be told by, so they must be better: added for each phone under this many. */
 const FULL_LENGTH = 9;
-const SHORT_COSTS = 0.1;
+const SHORT_COSTS = 0.05;
+
+/** The model's own words are never surer than this that something was not said: for some voices they are wrong. */
+const DOUBT = -12;
 
 /** The same as `before`, where another grammar was live just then: what began under it counts for nothing. */
 const EARLY = 0.5;
@@ -69,19 +81,26 @@ const EARLY = 0.5;
 const least = (score: number, phones: number): number =>
   Math.min(-0.3, score + SHORT_COSTS * Math.max(0, FULL_LENGTH - phones));
 
-/** The search in the phones alone, or less of it together with the model's own words. */
-function surely(c: Candidate, phones: number, limits: Limits): boolean {
-  if (c.score >= least(c.taught ? limits.taught : limits.score, phones)) return true;
+/** Whether the phones alone will do. */
+function byPhones(c: Candidate, phones: number, limits: Limits): boolean {
   // A phrase of which the model has no words of its own is held to the phones as a taught one is.
-  if (c.known === null) return c.score >= least(limits.taught, phones);
-  const known = c.known;
-  return limits.agreed.some((a) => c.score >= least(a.score, phones) && known >= a.known);
+  const limit = c.taught || c.known === null ? limits.taught : limits.score;
+  return c.score >= least(limit, phones);
+}
+
+/** Whether less of them will, together with the model's own words. */
+function byBoth(c: Candidate, phones: number, limits: Limits): boolean {
+  const both = limits.together;
+  if (!both || c.known === null) return false;
+  const sum = c.score + both.weight * Math.max(DOUBT, c.known);
+  return c.score >= least(both.score, phones) && sum >= least(both.sum, phones);
 }
 
 /** Null where the candidate counts. `phones` is how many phones its phrase has. */
 export function judge(c: Candidate, phones: number): Refusal | null {
   const limits = LIMITS[c.kind];
-  if (!surely(c, phones, limits)) {
+  const agreed = byBoth(c, phones, limits);
+  if (!agreed && !byPhones(c, phones, limits)) {
     return {
       code: 'too-unsure',
       says: 'Not heard clearly enough. Say it again, nearer or slower, or use the pedal.',
@@ -90,13 +109,20 @@ export function judge(c: Candidate, phones: number): Refusal | null {
   if (c.weakest < limits.weakest) {
     return { code: 'word-missing', says: 'One of the words was not clear. Say the whole phrase again.' };
   }
+  if (c.endColumn - c.startColumn >= limits.lasts[0] + limits.lasts[1] * phones) {
+    return {
+      code: 'too-slow',
+      says: 'There may have been another word in it. Say the phrase in one go, or use the pedal.',
+    };
+  }
   if (c.overRefusal < limits.overRefusal) {
     return {
       code: 'sounds-negated',
       says: `That sounded like "${c.refusal ?? ''}". Say the phrase again, or use the pedal.`,
     };
   }
-  if (c.before > (c.early ? Math.min(EARLY, limits.before) : limits.before) || c.after > limits.after) {
+  const most = Math.min(c.early ? EARLY : limits.before, agreed ? limits.before : limits.around);
+  if (c.before > most || c.after > (agreed ? limits.after : Math.min(limits.after, limits.around))) {
     return {
       code: 'in-a-sentence',
       says: 'It was part of other talk. Say the phrase alone, with a pause before and after.',

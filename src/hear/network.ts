@@ -92,22 +92,23 @@ export function network(weights: Weights): Network {
     if (!t) throw new RangeError(`The listening model lacks ${name}.`);
     return t;
   };
-  const { channels, outputs, dilations, lookahead } = weights.network;
+  const { channels, outputs, dilations, lookahead, wordBlocks = 1 } = weights.network;
   const stem = need('stem');
   const stemBias = need('stem.bias');
   const out = need('out');
   const outBias = need('out.bias');
-  // The last block serves the words alone, where the model has any.
+  // The last blocks serve the words alone, where the model has any.
   const wordMatrix = weights.tensor('words');
   const wordBias = wordMatrix ? need('words.bias') : null;
   const all = dilations.map((_, i) => block(weights, i, need));
-  const blocks = wordMatrix ? all.slice(0, -1) : all;
-  const wordBlock = wordMatrix ? all.at(-1) : undefined;
+  const blocks = wordMatrix ? all.slice(0, -wordBlocks) : all;
+  const forWords = wordMatrix ? all.slice(-wordBlocks) : [];
   const wordScores = new Float32Array(wordBias?.length ?? 0);
   const width = stem.length / channels / 2;
   const pair = new Float32Array(2 * width);
   const first = new Float32Array(channels);
   const top = new Float32Array(channels);
+  const hidden = new Float32Array(channels);
   const scores = new Float32Array(outputs);
   let seen = 0;
 
@@ -126,14 +127,15 @@ export function network(weights: Weights): Network {
         if (!x) return null;
       }
       top.set(x);
-      const forWords = wordBlock?.(top);
+      let y: Float32Array | null = top;
+      for (const layer of forWords) y = y && layer(y);
+      if (y && wordMatrix && wordBias) hidden.set(y);
       relu(top);
       multiply(out, outBias, top, scores);
       normalise(scores);
-      if (forWords && wordMatrix && wordBias) {
-        top.set(forWords);
-        relu(top);
-        multiply(wordMatrix, wordBias, top, wordScores);
+      if (y && wordMatrix && wordBias) {
+        relu(hidden);
+        multiply(wordMatrix, wordBias, hidden, wordScores);
         normalise(wordScores);
       }
       return scores;

@@ -20,9 +20,16 @@ export interface Search {
   began(): number;
 }
 
+/**
+ * Columns in which a phrase of so many phones must be over: 120 ms a phone is slow speech. Without an end, a phrase picks up
+ * its phones over minutes of noise, each where it fits best.
+ */
+export const longest = (phones: number): number => 10 + 4 * phones;
+
 /** `words` holds the model's outputs of each word's phones. */
 export function search(words: readonly (readonly number[])[]): Search {
   const phones = words.flat();
+  const most = longest(phones.length);
   const count = Math.max(0, 2 * phones.length - 1);
   // A state for each phone, and a blank between each two.
   const label = Int32Array.from({ length: count }, (_, j) =>
@@ -64,6 +71,10 @@ export function search(words: readonly (readonly number[])[]): Search {
           continue;
         }
         if (best === NONE) continue;
+        if (column - (start[from] as number) >= most) {
+          score[j] = NONE;
+          continue;
+        }
         if (from !== j) {
           const before = opens[j] as number;
           const ended = before > 0;

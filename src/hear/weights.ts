@@ -29,6 +29,8 @@ export interface NetworkSettings {
   readonly lookahead: readonly number[];
   /** The words and commands that the second output tells apart, in order from its second; the first is "none of these". */
   readonly words?: readonly string[];
+  /** How many of the last blocks serve those words alone; 1 where it is not said. */
+  readonly wordBlocks?: number;
 }
 
 export interface Weights {

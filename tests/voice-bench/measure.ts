@@ -81,10 +81,18 @@ function wordColumn(m: Matrix, c: number): Float32Array | null {
 
 const items = read<Item[]>(`${benchAt}/speech.json`);
 /** A lone "stop" was tried and dropped: fifteen false ones an hour of talk. Its clips stay in the audio. */
-const dropped = (it: Item) => it.kind === 'stop' && !vocabulary.stop.includes(it.text);
+const dropped = (it: Item) =>
+  (it.kind === 'stop' && !vocabulary.stop.includes(it.text)) ||
+  // "point" alone and the like are no figures.
+  (it.kind.endsWith('figure') && !('digits' in figureOf(it.text.split(' '))));
 const file = readFileSync(new URL('../../assets/voice/ear.bin', import.meta.url).pathname);
 const weights = readWeights(new Uint8Array(file).buffer);
 const KNOWN = 'code' in weights ? [] : (weights.network.words ?? []);
+const FIGURE_LANES = FIGURE_WORDS.map((word) => ({
+  word,
+  phones: spelt(word).flat(),
+  token: KNOWN.indexOf(word) + 1,
+}));
 const marks = read<[number, number][]>(`${postAt}/marks.json`);
 const clean = matrix(`${postAt}/level_clean.npy`);
 const span = (i: number, before: number, after: number): [number, number] => {
@@ -147,9 +155,9 @@ for (const level of LEVELS) {
     const groups = [it.kind, `${it.kind} (${it.voice.slice(0, 10)})`];
     for (const g of groups) add(said, g);
     if (it.kind.endsWith('figure')) {
-      const search = figureSearch(FIGURE_WORDS.map((word) => ({ word, phones: spelt(word).flat() })));
+      const search = figureSearch(FIGURE_LANES);
       for (let c = from; c < to; c++) {
-        const f = search.step(column(m, c));
+        const f = search.step(column(m, c), wordColumn(m, c));
         if (
           !f ||
           f.score < FIGURE_LIMITS.score ||

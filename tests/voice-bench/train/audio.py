@@ -1,6 +1,8 @@
 """Make the bench's audio: test speech by an engine never trained on (pico), human recordings, talk and noise.
 
-Usage: audio.py UNPACKED_ROOT DICTIONARY WORDLIST OUT_FOLDER   (needs pico2wave and ffmpeg)
+Usage: audio.py UNPACKED_ROOT DICTIONARY WORDLIST TALK.txt OUT_FOLDER [check]   (needs pico2wave and ffmpeg)
+With `check` the same phrases at other speeds and pitches, other noise and other talk: a second bench on which no threshold was
+chosen.
 Writes speech.npz (clips) + speech.json (what each says), and negative_*.npy (int16, 16 kHz) streams.
 """
 
@@ -21,6 +23,9 @@ from texts import VOCABULARY, near_misses, phones_of, read_dictionary, sentences
 VOICES = [("en-GB", 100, 100), ("en-US", 100, 100), ("en-GB", 125, 88), ("en-US", 120, 112), ("en-GB", 85, 112), ("en-US", 88, 85),
           ("en-GB", 110, 120), ("en-US", 112, 78), ("en-GB", 92, 80), ("en-US", 100, 125)]
 
+CHECK_VOICES = [("en-GB", 104, 94), ("en-US", 96, 106), ("en-GB", 118, 106), ("en-US", 124, 92), ("en-GB", 88, 96), ("en-US", 92, 118),
+                ("en-GB", 98, 115), ("en-US", 106, 84), ("en-GB", 108, 84), ("en-US", 110, 104)]
+
 
 def pico(text: str, voice: tuple[str, int, int]) -> np.ndarray:
     language, speed, pitch = voice
@@ -31,7 +36,9 @@ def pico(text: str, voice: tuple[str, int, int]) -> np.ndarray:
 
 def main() -> None:
     root, dictionary = Path(sys.argv[1]), read_dictionary(Path(sys.argv[2]))
-    words, out = word_pool(Path(sys.argv[3]), dictionary), Path(sys.argv[4])
+    words, out = word_pool(Path(sys.argv[3]), dictionary), Path(sys.argv[5])
+    check = len(sys.argv) > 6
+    voices, other = (CHECK_VOICES, 31) if check else (VOICES, 0)  # `other` moves every seed
     out.mkdir(parents=True, exist_ok=True)
     clips: list[np.ndarray] = []
     items: list[dict[str, str]] = []
@@ -40,7 +47,7 @@ def main() -> None:
         clips.append((x / np.abs(x).max() * 20000).astype(np.int16))
         items.append({"text": text, "kind": kind, "target": target, "voice": voice})
 
-    for voice in VOICES:
+    for voice in voices:
         name = "pico " + " ".join(map(str, voice))
         for text in VOCABULARY["stop"]:
             add(pico(text, voice), text, "stop", text, name)
@@ -48,15 +55,15 @@ def main() -> None:
             add(pico(text, voice), text, "word", text, name)
         for text in VOCABULARY["holds"]:
             add(pico(text, voice), text, "hold", text, name)
-    rng = random.Random(5)
+    rng = random.Random(5 + other)
     for n in range(120):
         figures = VOCABULARY["figures"]
         digits = [rng.choice(figures[:14]) for _ in range(rng.randint(2, 4))]
         text = " ".join(digits[:-1] + [rng.choice(("decimal", "point")), digits[-1]]) if n % 3 else rng.choice(figures[14:])
-        voice = VOICES[n % len(VOICES)]
+        voice = voices[n % len(voices)]
         add(pico(text, voice), text, "figure", text, "pico " + " ".join(map(str, voice)))
     for n, (target, text) in enumerate(near_misses()):
-        voice = VOICES[n % len(VOICES)]
+        voice = voices[n % len(voices)]
         add(pico(text, voice), text, "near", target, "pico " + " ".join(map(str, voice)))
     human = json.loads((Path(__file__).parent.parent / "human.json").read_text())
     folder = root / "ast/en/usr/share/asterisk/sounds/en_US_f_Allison"
@@ -96,12 +103,13 @@ def main() -> None:
     stream("human_en", folder_of(folder, used))
     stream("human_es", folder_of(root / "ast/es/usr/share/asterisk/sounds/es_MX_f_Allison", set()))
     stream("human_ru", folder_of(root / "ast/ru/usr/share/asterisk/sounds/ru_RU_f_IvrvoiceRU", set()))
-    talk = sentences(1400, 4242, dictionary, words)
-    commands = set(VOCABULARY["words"] + VOCABULARY["stop"])
+    spoken = [line.split() for line in Path(sys.argv[4]).read_text().splitlines()]
+    talk = sentences(4000, 4242 + other, dictionary, words, spoken[len(spoken) * 9 // 10 :], commands_too=False)
+    commands = {c.lower() for c in VOCABULARY["words"] + VOCABULARY["stop"]}
     talk = [" ".join(talk[i : i + 3]) for i in range(0, len(talk) - 3, 3) if not any(c in " ".join(talk[i : i + 3]) for c in commands)]
-    stream("talk", [pico(t, VOICES[n % len(VOICES)]) * 0.5 for n, t in enumerate(talk)])
-    np.save(out / "negative_noise.npy", np.concatenate([pool(40, 777000, TRAIN), pool(20, 888000, HELD_OUT)]))
-    np.save(out / "noise_mix.npy", np.concatenate([pool(12, 555000, TRAIN), pool(8, 666000, HELD_OUT)]))
+    stream("talk", [pico(t, voices[n % len(voices)]) * 0.5 for n, t in enumerate(talk)])
+    np.save(out / "negative_noise.npy", np.concatenate([pool(40, 777000 + 50 * other, TRAIN), pool(20, 888000 + 50 * other, HELD_OUT)]))
+    np.save(out / "noise_mix.npy", np.concatenate([pool(12, 555000 + 50 * other, TRAIN), pool(8, 666000 + 50 * other, HELD_OUT)]))
     print(len(items), "clips")
 
 

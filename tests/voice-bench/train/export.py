@@ -15,7 +15,7 @@ import torch
 from torch.nn import functional as F
 
 import model
-from model import DILATIONS, KERNEL, LOOKAHEAD, Features, Net
+from model import DILATIONS, KERNEL, LOOKAHEAD, WORD_BLOCKS, Features, Net
 from texts import TOKENS
 
 MAGIC = b"HFEAR001"
@@ -61,7 +61,7 @@ def write(path: str, tensors: list[tuple[str, np.ndarray, bool]]) -> None:
     header = {
         "rate": model.RATE, "window": model.WINDOW, "hop": model.HOP, "fft": model.FFT, "mels": model.MELS, "stack": model.STACK,
         "low": model.LOW, "high": model.HIGH, "floor": model.FLOOR, "memory": model.MEMORY, "channels": model.CHANNELS,
-        "wide": model.WIDE, "outputs": model.OUTPUTS, "kernel": KERNEL, "dilations": DILATIONS, "lookahead": LOOKAHEAD, "words": TOKENS, "tensors": entries,
+        "wide": model.WIDE, "outputs": model.OUTPUTS, "kernel": KERNEL, "dilations": DILATIONS, "lookahead": LOOKAHEAD, "words": TOKENS, "wordBlocks": WORD_BLOCKS, "tensors": entries,
     }
     text = json.dumps(header, separators=(",", ":")).encode()
     text += b" " * (-len(text) % 4)
@@ -93,7 +93,7 @@ class Folded:
         y = F.relu(x @ t["stem"].T + t["stem.bias"])
         parts = []
         for i, (d, a) in enumerate(zip(h["dilations"], h["lookahead"])):
-            if "words" in t and i == len(h["dilations"]) - 1:
+            if "words" in t and i == len(h["dilations"]) - h.get("wordBlocks", 1):
                 parts.append((F.relu(y) @ t["out"].T + t["out.bias"]).log_softmax(1))
             # The depthwise convolution as a sum of shifted rows: many times quicker on a processor than torch's own.
             around, kernel = F.pad(y, (0, 0, (h["kernel"] - 1) * d - a, a)), t[f"{i}.depth"]
@@ -124,7 +124,7 @@ class Folded:
 
 def main() -> None:
     net = Net()
-    net.load_state_dict(torch.load(sys.argv[1], map_location="cpu"))
+    net.load_state_dict({k: v.float() if v.is_floating_point() else v for k, v in torch.load(sys.argv[1], map_location="cpu").items()})
     net.eval()
     write(sys.argv[2], fold(net))
     folded = Folded(sys.argv[2])

@@ -1,10 +1,11 @@
 """Speak sentences with several synthesis engines, in parallel, into one flat int16 array at 16 kHz.
 
 Engines: espeak-ng (formant), flite (clustergen and diphone), festival (diphone and HTS). Another engine
-(pico) is kept for the test alone. Usage: speak.py OUT.npz COUNT SEED DICTIONARY WORDLIST PROCESSES
+(pico) is kept for the test alone. Usage: speak.py OUT.npz COUNT SEED DICTIONARY WORDLIST TALK.txt PROCESSES (the last tenth of TALK is for the bench)
 """
 
 import random
+import re
 import subprocess
 import sys
 import tempfile
@@ -18,8 +19,11 @@ from scipy.signal import resample_poly
 from texts import phones_of, read_dictionary, sentences, tokens_of, word_pool
 
 RATE = 16000
-ESPEAK = ["en-us", "en-us", "en-gb", "en-gb-x-rp", "en-gb-scotland", "en-gb-x-gbcwmd", "en-029"]
+ESPEAK = ["en-us", "en-us", "en-gb", "en-gb-x-rp", "en-gb-scotland", "en-gb-x-gbcwmd", "en-gb-x-gbclan", "en-029"]
 VARIANTS = ["m1", "m2", "m3", "m4", "m5", "m6", "m7", "f1", "f2", "f3", "f4", "f5", "klatt", "klatt2", "klatt3", "klatt4", ""]
+ALL_VARIANTS = sorted(
+    p.name for p in Path("/usr/lib/x86_64-linux-gnu/espeak-ng-data/voices/!v").glob("*") if not re.search("whisper|obot|test|croak", p.name)
+)  # about ninety: characters of one engine, but no two with the same formants
 FLITE = ["kal16", "awb", "rms", "slt"]
 FESTIVAL = ["kal_diphone", "ked_diphone", "cmu_us_slt_arctic_hts"]
 
@@ -46,7 +50,7 @@ def trim(x: np.ndarray) -> np.ndarray:
 
 
 def speak_espeak(text: str, rng: random.Random, out: Path) -> None:
-    variant = rng.choice(VARIANTS)
+    variant = rng.choice(ALL_VARIANTS if ALL_VARIANTS and rng.random() < 0.6 else VARIANTS)
     voice = rng.choice(ESPEAK) + (f"+{variant}" if variant else "")
     speed, pitch = rng.randint(120, 230), rng.randint(20, 85)
     subprocess.run(["espeak-ng", "-v", voice, "-s", str(speed), "-p", str(pitch), "-w", out, text], check=True)
@@ -99,10 +103,11 @@ def chunk(job: tuple[int, list[tuple[int, str]]]) -> list[tuple[int, np.ndarray]
 
 
 def main() -> None:
-    out, count, seed, dictionary_path, words, processes = sys.argv[1:7]
+    out, count, seed, dictionary_path, words, talk_path, processes = sys.argv[1:8]
     dictionary = read_dictionary(Path(dictionary_path))
     pool_words = word_pool(Path(words), dictionary)
-    texts = sentences(int(count), int(seed), dictionary, pool_words)
+    talk = [line.split() for line in Path(talk_path).read_text().splitlines()]
+    texts = sentences(int(count), int(seed), dictionary, pool_words, talk[: len(talk) * 9 // 10])
     items = list(enumerate(texts))
     jobs = [(int(seed) * 100003 + i, items[i : i + 60]) for i in range(0, len(items), 60)]
     with Pool(int(processes)) as pool:

@@ -6,6 +6,7 @@ The hold phrases that the bench tests are never spoken whole in training; their 
 import json
 import random
 import re
+import sys
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
@@ -31,19 +32,27 @@ OWN = {
     "centred": "S EH N T ER D",
     "greased": "G R IY S T",
     "unclip": "AH N K L IH P",
+    "read": "R IY D",
 }
 
 
-# What the second output of the model tells apart: whole commands and the words of figures; 0 is "none of these".
+# What the second output of the model tells apart: whole commands, said alone, and the words of figures; 0 is "none of these".
 TOKENS = [w.lower() for w in VOCABULARY["stop"] + VOCABULARY["words"] if not w.startswith("number ")] + ["number"] + VOCABULARY["figures"]
 
 
-SOUND_ALIKE = {"to": "two", "too": "two", "for": "four", "fore": "four", "won": "one", "ate": "eight"}
+SOUND_ALIKE = {"too": "two", "fore": "four", "won": "one", "ate": "eight"}
+
+
+FIGURES = frozenset(TOKENS.index(w) + 1 for w in VOCABULARY["figures"])
+STOPS = frozenset(TOKENS.index(w) + 1 for w in VOCABULARY["stop"])
 
 
 def tokens_of(text: str) -> list[int]:
-    """The commands and figure words in a text, longest first, in order, as indices of TOKENS plus one."""
-    words, out, at = [SOUND_ALIKE.get(w, w) for w in text.lower().split()], [], 0
+    """Indices of TOKENS plus one, in order, where the text is a command or a row of figure words and nothing else.
+
+    In other talk only the stopping command counts, so the second output learns to tell a command from talk with its words.
+    """
+    words, out, at, others = [SOUND_ALIKE.get(w, w) for w in text.lower().split()], [], 0, False
     while at < len(words):
         for size in (4, 3, 2, 1):
             phrase = " ".join(words[at : at + size])
@@ -52,8 +61,12 @@ def tokens_of(text: str) -> list[int]:
                 at += size
                 break
         else:
+            others = True
             at += 1
-    return out
+    row = out[1:] if words[:1] == ["number"] else out
+    if not others and (len(out) == 1 or all(t in FIGURES for t in row)):
+        return out
+    return [t for t in out if t in STOPS]
 
 
 def read_dictionary(path: Path) -> dict[str, list[str]]:
@@ -97,20 +110,79 @@ def near_misses() -> list[tuple[str, str]]:
     return out
 
 
-def sentences(count: int, seed: int, dictionary: dict[str, list[str]], pool: list[str]) -> list[str]:
-    """`count` training sentences of one to seven words."""
+def distance(a: list[str], b: list[str]) -> int:
+    """Fewest phones to change, add or drop."""
+    row = list(range(len(b) + 1))
+    for i, p in enumerate(a, 1):
+        last, row[0] = row[0], i
+        for j, q in enumerate(b, 1):
+            last, row[j] = row[j], min(row[j] + 1, row[j - 1] + 1, last + (p != q))
+    return row[-1]
+
+
+def neighbours(dictionary: dict[str, list[str]], pool: list[str]) -> dict[str, list[str]]:
+    """For each word of a command, the words of the pool that sound nearly like it."""
+    commands = VOCABULARY["stop"] + VOCABULARY["words"]
+    out: dict[str, list[str]] = {}
+    for word in sorted({w for c in commands for w in c.lower().split()}):
+        phones = dictionary[word]
+        most = 1 if len(phones) < 5 else 2
+        near = [w for w in pool if w != word and abs(len(dictionary[w]) - len(phones)) <= most]
+        out[word] = [w for w in near if 0 < distance(phones, dictionary[w]) <= most] or [word]
+    return out
+
+
+def running(lines: list[str], dictionary: dict[str, list[str]]) -> list[list[str]]:
+    """Stretches of ordinary English of which every word is in the dictionary, four words or longer."""
+    out: list[list[str]] = []
+    for line in re.split(r"[.;:!?()\"\n-]+", "\n".join(lines)):
+        words: list[str] = []
+        for word in [*re.sub(r"[^a-z' ]", " ", line.lower()).split(), "#"]:
+            if word in dictionary:
+                words.append(word)
+                continue
+            if len(words) >= 4:
+                out.append(words)
+            words = []
+    return out
+
+
+def nearly_commands(rng: random.Random, near: dict[str, list[str]], pool: list[str], small: list[str]) -> str:
+    """A command with one or two words replaced by others that sound like them, one left out, or another word beside it."""
+    words = rng.choice(VOCABULARY["stop"] + VOCABULARY["words"]).lower().split()
+    kind = rng.random()
+    if kind < 0.6:
+        for at in rng.sample(range(len(words)), min(len(words), rng.choice((1, 1, 2)))):
+            words[at] = rng.choice(near[words[at]])
+    elif kind < 0.75:
+        words[rng.randrange(len(words))] = rng.choice(pool)
+    elif kind < 0.9:
+        words.pop(rng.randrange(len(words)))
+    else:
+        words.insert(rng.randint(0, len(words)), rng.choice(small))
+    return " ".join(words)
+
+
+def sentences(count: int, seed: int, dictionary: dict[str, list[str]], pool: list[str], talk: list[list[str]], commands_too: bool = True) -> list[str]:
+    """`count` sentences of one to eight words; `talk` is running English, of which stretches are cut. Without `commands_too`
+    nobody speaks to the bench: no commands and none of their sound-alikes made word by word; the natural ones stay."""
     rng = random.Random(seed)
     shop = VOCABULARY["shop"]
     held_out = set(VOCABULARY["holds"]) | {f for _, f in near_misses()}
     commands = VOCABULARY["stop"] + VOCABULARY["words"]
     figures, alike = VOCABULARY["figures"], VOCABULARY["alike"]
+    near = neighbours(dictionary, pool)
 
     def one() -> str:
         kind = rng.random()
-        if kind < 0.33:
+        if kind < 0.2:
+            words = rng.choice(talk)
+            at = rng.randint(0, len(words) - 2)
+            return " ".join(words[at : at + rng.randint(2, 8)])
+        if kind < 0.32:
             words = [rng.choice(pool) if rng.random() < 0.8 else rng.choice(shop["small"]) for _ in range(rng.randint(1, 6))]
             return " ".join(words)
-        if kind < 0.58:
+        if kind < 0.53:
             parts = [rng.choice(shop["parts"]) for _ in range(rng.choice((1, 1, 2)))]
             words = ([rng.choice(shop["where"])] if rng.random() < 0.4 else []) + parts
             if rng.random() < 0.3:
@@ -120,18 +192,24 @@ def sentences(count: int, seed: int, dictionary: dict[str, list[str]], pool: lis
             if rng.random() < 0.8:
                 words.append(rng.choice(shop["states"]))
             return " ".join(words)
-        if kind < 0.72:
-            return rng.choice(commands).lower()
-        if kind < 0.78:
+        if kind < 0.73:
+            return rng.choice(commands).lower() if commands_too else ""
+        if kind < 0.76:
             return rng.choice(alike).lower()
-        if kind < 0.94:
+        if kind < 0.84:
+            if not commands_too:
+                return ""
+            return nearly_commands(rng, near, pool, shop["small"])
+        if kind < 0.97:
             return " ".join(rng.choice(figures) for _ in range(rng.randint(1, 5)))
+        if not commands_too:
+            return ""
         return " ".join([rng.choice(commands), rng.choice(pool), rng.choice(shop["small"]), rng.choice(commands)][: rng.randint(2, 4)])
 
     out: list[str] = []
     while len(out) < count:
         text = one()
-        if text in held_out or any(h in text for h in VOCABULARY["holds"]) or phones_of(text, dictionary) is None:
+        if not text or text in held_out or any(h in text for h in VOCABULARY["holds"]) or phones_of(text, dictionary) is None:
             continue
         out.append(text)
     return out
@@ -141,3 +219,18 @@ def word_pool(path: Path, dictionary: dict[str, list[str]]) -> list[str]:
     """Lower-case words both in the system's small word list and in the dictionary."""
     words = [w.strip() for w in path.read_text().splitlines()]
     return sorted({w for w in words if re.fullmatch(r"[a-z]{2,11}", w) and w in dictionary})
+
+
+def main() -> None:
+    """Usage: texts.py ROOT DICTIONARY OUT.txt: running English out of ROOT/fortunes, a stretch a line, in a shuffled order."""
+    root, dictionary = Path(sys.argv[1]), read_dictionary(Path(sys.argv[2]))
+    files = [p for p in sorted((root / "fortunes/usr/share/games/fortunes").iterdir()) if not p.suffix]
+    lines = [line for p in files for line in p.read_text(errors="replace").replace("\n", " ").split(" % ")]
+    stretches = [" ".join(w) for w in running(lines, dictionary)]
+    random.Random(7).shuffle(stretches)
+    Path(sys.argv[3]).write_text("\n".join(stretches))
+    print(len(stretches), "stretches")
+
+
+if __name__ == "__main__":
+    main()
