@@ -17,6 +17,8 @@ export interface Limits {
    * `weight` times their log probability. Null where they count for nothing.
    */
   readonly together: { readonly score: number; readonly weight: number; readonly sum: number } | null;
+  /** The phones alone will not do where the model's own words think it less likely than this (log probability). */
+  readonly doubted: number;
   /** The least score of a person's own way of saying it. */
   readonly taught: number;
   readonly weakest: number;
@@ -33,12 +35,13 @@ export interface Limits {
 }
 
 const ORDINARY: Limits = {
-  score: -0.5,
-  together: { score: -3, weight: 0.5, sum: -3.75 },
+  score: -0.22,
+  together: { score: -1.9, weight: 0.7, sum: -3.45 },
+  doubted: -7,
   taught: -1.3,
   weakest: -9,
   before: 1.2,
-  after: 1,
+  after: 0.6,
   around: 0.8,
   overRefusal: 0,
   overOther: 0,
@@ -46,24 +49,30 @@ const ORDINARY: Limits = {
 };
 
 /**
- * By consequence: a stop costs little when wrong, so it comes easily; a hold opened wrongly can hurt, so its phrase must
+ * By consequence: a stop costs little when wrong and needs no quiet before it; a hold opened wrongly can hurt, so its phrase must
  * be there word for word, alone, in one go, and clear of its negations: a word put into it ("nearly", "not yet") makes it
  * last longer. Chosen on the bench's audio: see its report.
  */
 export const LIMITS: Readonly<Record<Kind, Limits>> = {
-  stop: { ...ORDINARY, score: -0.6, together: { score: -3, weight: 0.5, sum: -2 }, overOther: -1 },
+  stop: {
+    ...ORDINARY,
+    score: -0.23,
+    together: { score: -2.6, weight: 0.5, sum: -1.37 },
+    doubted: -5,
+  },
   word: ORDINARY,
   hold: {
     score: -1.25,
     together: null,
+    doubted: Number.NEGATIVE_INFINITY,
     taught: -1.25,
     weakest: -2.4,
     before: 0.8,
     after: 0.8,
     around: 0.8,
-    overRefusal: 12,
+    overRefusal: 10.5,
     overOther: -0.3,
-    lasts: [4, 3.2],
+    lasts: [8, 3.4],
   },
 };
 
@@ -79,13 +88,13 @@ const EARLY = 0.5;
 
 /** The least score that a phrase of so many phones needs, where `score` is that of a long one. */
 const least = (score: number, phones: number): number =>
-  Math.min(-0.3, score + SHORT_COSTS * Math.max(0, FULL_LENGTH - phones));
+  Math.min(-0.1, score + SHORT_COSTS * Math.max(0, FULL_LENGTH - phones));
 
 /** Whether the phones alone will do. */
 function byPhones(c: Candidate, phones: number, limits: Limits): boolean {
   // A phrase of which the model has no words of its own is held to the phones as a taught one is.
-  const limit = c.taught || c.known === null ? limits.taught : limits.score;
-  return c.score >= least(limit, phones);
+  if (c.taught || c.known === null) return c.score >= least(limits.taught, phones);
+  return c.score >= least(limits.score, phones) && c.known >= limits.doubted;
 }
 
 /** Whether less of them will, together with the model's own words. */
