@@ -5,6 +5,9 @@ import { chromiumArgs, chromiumPath } from './tools/chromium.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 
+/** Ends what hangs, ms. What has to be quick says so in its own test: groups run at once, some on left-over time only. */
+const PATIENCE = 120_000;
+
 /**
  * Five projects: pure (unit and property), outside (published sources), browser (elements), office (both databases), whole
  * (the built app).
@@ -22,7 +25,7 @@ export default defineConfig({
             'tests/{trade,procedure,procedures,journal,job,press,say,hear,book,cli,seeds,tools}/**/*.test.ts',
           ],
           setupFiles: ['tests/tools/seed.ts'],
-          testTimeout: 30_000,
+          testTimeout: PATIENCE,
         },
       },
       {
@@ -32,6 +35,7 @@ export default defineConfig({
           environment: 'node',
           include: ['tests/outside/**/*.test.ts'],
           setupFiles: ['tests/tools/seed.ts'],
+          testTimeout: PATIENCE,
         },
       },
       {
@@ -55,7 +59,7 @@ export default defineConfig({
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
           setupFiles: ['tests/tools/browser-setup.ts'],
-          testTimeout: 30_000,
+          testTimeout: PATIENCE,
           browser: {
             enabled: true,
             headless: true,
@@ -73,8 +77,8 @@ export default defineConfig({
           include: ['tests/office/**/*.test.ts', 'tests/sync/**/*.test.ts'],
           globalSetup: ['tests/office/set-up.ts'],
           setupFiles: ['tests/tools/seed.ts'],
-          testTimeout: 60_000,
-          hookTimeout: 60_000,
+          testTimeout: PATIENCE,
+          hookTimeout: PATIENCE,
         },
       },
       {
@@ -84,7 +88,7 @@ export default defineConfig({
           environment: 'node',
           include: ['tests/whole/**/*.test.ts'],
           testTimeout: 240_000,
-          hookTimeout: 120_000,
+          hookTimeout: PATIENCE,
           fileParallelism: false,
         },
       },

@@ -10,6 +10,7 @@ import { chromiumArgs, chromiumPath } from '../tools/chromium.ts';
 import { Bench, jobOf, journalOf } from './app.ts';
 import type { Hands } from './hands.ts';
 import { until } from './screen.ts';
+import { BUILT } from './server.ts';
 
 // Two benches and the office, each in a browser of its own, the office as anybody would start it.
 
@@ -22,7 +23,7 @@ const closing: (() => Promise<unknown>)[] = [];
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'holdfast-office-'));
-  office = await OfficeProcess.start({ folder, build: true });
+  office = await OfficeProcess.start({ folder, build: BUILT.length === 0 });
   desk = await deskPage();
   await desk.goto(await office.deskLink());
   await desk.getByLabel('Name of this desk').fill('Desk 1');

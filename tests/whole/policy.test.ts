@@ -1,5 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { Bench } from './app.ts';
+import { onShelf } from './hands.ts';
+import { until } from './screen.ts';
 import { type Server, serve } from './server.ts';
 
 // The content security policy as the served app has it, and what the browser makes of it.
@@ -123,9 +125,11 @@ test('from the first start through all screens of the shelf the app asks no othe
   await hands.loadDemo();
   for (const line of [/^This bench/, /^Plan the gearing/, /^Set up the pedal/, /^Start a job/]) {
     await hands.take(line);
+    await until(hands.page, `the screen of ${line}`, (sight) => sight.screen !== 'none' && !onShelf(sight));
+    // What it fetches, it fetches now.
     await hands.page.waitForTimeout(300);
     await hands.tap('Escape');
-    await hands.page.waitForTimeout(300);
+    await until(hands.page, 'the shelf', onShelf);
   }
   await hands.startJob(/^Renew chain and sprockets/, /^Trail machine 4/, /Tomas Reedle/);
   await hands.page.evaluate(async () => void (await navigator.serviceWorker.ready));

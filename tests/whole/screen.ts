@@ -159,7 +159,7 @@ export async function until(
     const sight = await look(page);
     if (wanted(sight)) return sight;
     if (performance.now() - from > ms) throw new Error(`Not on the screen: ${what}. There is: ${sight.text}`);
-    await page.waitForTimeout(8);
+    await page.waitForTimeout(25);
   }
 }
 

@@ -41,10 +41,12 @@ async function toPerson(hands: Hands): Promise<void> {
 }
 
 async function toShelf(hands: Hands): Promise<void> {
-  for (let n = 0; n < 6 && !onShelf(await hands.look()); n++) {
-    const { text } = await hands.look();
+  for (let n = 0; n < 6; n++) {
+    // One look for both: the shelf may come between two of them, and from there Esc leads nowhere.
+    const before = await hands.look();
+    if (onShelf(before)) return;
     await hands.tap('Escape');
-    await until(hands.page, 'the screen before', (sight) => sight.text !== text);
+    await until(hands.page, 'the screen before', (sight) => sight.text !== before.text);
   }
 }
 

@@ -72,7 +72,9 @@ const speak = async (
 ): Promise<boolean> => watch(hands, await mouth.speak(hands, words), seen, done);
 
 /** A timeline that lost a word on a busy machine leaves the job where it was: it is taken up there, as a person does. */
-const TRIES = 3;
+const TRIES = 5;
+/** Longer than the words of any one station last, ms: who sees nothing move for so long stops and begins again. */
+const STILL = 30_000;
 
 async function work(
   hands: Hands,
@@ -80,9 +82,20 @@ async function work(
   seen: Seen,
   done: (sight: Sight) => boolean,
 ): Promise<void> {
-  for (let tries = 1; tries <= TRIES; tries++) {
+  for (let tries = 0; tries < TRIES; tries++) {
     const { station } = await hands.atStation();
-    if (await speak(hands, wordsFrom(station, to), seen, done)) return;
+    let stands = station;
+    let since = performance.now();
+    let reached = false;
+    const doneOrStill = (sight: Sight): boolean => {
+      const { station: now = stands } = sight.job ?? {};
+      if (now !== stands) since = performance.now();
+      stands = now;
+      reached ||= done(sight);
+      return reached || performance.now() - since > STILL;
+    };
+    await speak(hands, wordsFrom(station, to), seen, doneOrStill);
+    if (reached) return;
   }
   throw new Error(`By voice it got no further than: ${(await hands.look()).text}`);
 }
@@ -94,6 +107,18 @@ const at =
 
 const awaitsWitness = (sight: Sight): boolean =>
   at('secondLook')(sight) && (sight.job?.witnesses.length ?? 0) > 0;
+
+/** A voice does not say whose it is: the witness says who they are, shows it by keys, looks, and speaks. Whether that ended it. */
+async function witnesses(hands: Hands, seen: Seen): Promise<boolean> {
+  const ms = await mouth.speak(hands, ['number one', 6, 'released to the rider', NEXT]);
+  let signing: Promise<void> | null = null;
+  const ended = await watch(hands, ms, seen, ({ screen, job: now }) => {
+    if (now?.over?.title === 'Sign on') signing ??= hands.givePin(now.over.text);
+    return screen === 'end';
+  });
+  await signing;
+  return ended;
+}
 
 const verify = (file: string): Promise<string> =>
   new Promise((resolve, reject) => {
@@ -120,14 +145,8 @@ test('a job is done by voice, half of it without a network, and its record verif
     await bench.context.setOffline(true);
     await work(hands, null, seen, awaitsWitness);
 
-    // A voice does not say whose it is: the witness says who they are, shows it by keys, looks, and speaks.
-    const ms = await mouth.speak(hands, ['number one', 6, 'released to the rider', NEXT]);
-    const givesPin = async () => {
-      const asks = ({ job: now }: Sight) => now?.over?.title === 'Sign on';
-      const { job: asked } = await until(page, 'the PIN', asks, ms);
-      await hands.givePin(asked?.over?.text ?? '');
-    };
-    const [ended] = await Promise.all([watch(hands, ms, seen, ({ screen }) => screen === 'end'), givesPin()]);
+    let ended = false;
+    for (let tries = 0; tries < TRIES && !ended; tries++) ended = await witnesses(hands, seen);
     expect(ended).toBe(true);
     const { end } = await until(page, 'the seal', (sight) => (sight.end?.code ?? '') !== '');
     expect(end?.outcome).toBe('✓ Complete');
@@ -147,7 +166,7 @@ test('a job is done by voice, half of it without a network, and its record verif
 
     // Nothing but the signing on came by keys, and nothing that was said was taken for anything else.
     const others = records.slice(before).filter(({ via }) => via !== 'voice');
-    expect(others.map(({ event }) => event.type)).toEqual(['signOn']);
+    expect([...new Set(others.map(({ event }) => event.type))]).toEqual(['signOn']);
     const moved = byVoice(records).filter(({ outcome }) => outcome === 'accepted');
     expect([...new Set(moved.map(({ event }) => event.type))].sort()).toEqual([
       'advance',
@@ -212,7 +231,10 @@ test('the app’s own voice in the microphone moves nothing, though the app is s
     expect(await count()).toBe(before);
     expect((await hands.atStation()).station).toBe(REFUSED_AT);
     // And it did listen: the phrase alone opens what the sentences around it did not.
-    expect(await speak(hands, ['every line unbroken'], seen, at('clipStill'))).toBe(true);
+    let opened = false;
+    for (let tries = 0; tries < TRIES && !opened; tries++)
+      opened = await speak(hands, ['every line unbroken'], seen, at('clipStill'));
+    expect(opened).toBe(true);
 
     await hands.tap('Escape');
     await until(page, 'the shelf', onShelf);
