@@ -46,11 +46,12 @@ export interface Candidate {
 
 /**
  * Columns that must be quiet before and after a phrase, by what follows from it. An ordinary word needs few after it, because
- * the model's own words are told apart from talk by the 150 ms that it looks ahead; a hold phrase has no such second opinion.
+ * the model's own words are told apart from talk by the 150 ms that it looks ahead; a hold phrase has no such second opinion. The
+ * model may show its word two columns after the last phone: sooner than after five, that would be missed.
  */
 export const QUIET: Readonly<Record<Kind, { readonly before: number; readonly after: number }>> = {
-  stop: { before: 0, after: 2 },
-  word: { before: 8, after: 3 },
+  stop: { before: 0, after: 4 },
+  word: { before: 8, after: 5 },
   hold: { before: 12, after: 12 },
 };
 

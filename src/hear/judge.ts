@@ -35,13 +35,13 @@ export interface Limits {
 }
 
 const ORDINARY: Limits = {
-  score: -0.22,
-  together: { score: -1.9, weight: 0.7, sum: -3.45 },
-  doubted: -7,
+  score: -0.2,
+  together: { score: -3, weight: 0.4, sum: -3.2 },
+  doubted: -8,
   taught: -1.3,
   weakest: -9,
   before: 1.2,
-  after: 0.6,
+  after: 1,
   around: 0.8,
   overRefusal: 0,
   overOther: 0,
@@ -56,23 +56,24 @@ const ORDINARY: Limits = {
 export const LIMITS: Readonly<Record<Kind, Limits>> = {
   stop: {
     ...ORDINARY,
-    score: -0.23,
-    together: { score: -2.6, weight: 0.5, sum: -1.37 },
+    score: -0.15,
+    together: { score: -2.4, weight: 0.5, sum: -1.63 },
     doubted: -5,
+    overOther: -1,
   },
   word: ORDINARY,
   hold: {
-    score: -1.25,
+    score: -1.35,
     together: null,
     doubted: Number.NEGATIVE_INFINITY,
     taught: -1.25,
-    weakest: -2.4,
+    weakest: -2.7,
     before: 0.8,
-    after: 0.8,
+    after: 0.6,
     around: 0.8,
-    overRefusal: 10.5,
+    overRefusal: 12.7,
     overOther: -0.3,
-    lasts: [8, 3.4],
+    lasts: [8, 3],
   },
 };
 
@@ -148,7 +149,7 @@ export function judge(c: Candidate, phones: number): Refusal | null {
 
 /**
  * Speech must stand this far over the shop, in decibels, before a hold may open by voice alone. On the bench no altered
- * phrase of 360 opened one in the quiet; at 20 dB and at 5 dB one of 360 did, which is one too many.
+ * phrase of 720 opened one in the quiet; at 20 dB and at 10 dB one of 720 did, which is one too many.
  */
 export const VOICE_ALONE_DB = 25;
 

@@ -33,7 +33,7 @@ describe('what counts as said', () => {
     ['in-a-sentence', { after: 2 }],
     ['in-a-sentence', { before: 0.7, early: true }],
     ['too-close-to-other', { runnerUpScore: 0.2 }],
-    ['too-slow', { endColumn: 40 + 56 }],
+    ['too-slow', { endColumn: 40 + 50 }],
   ] as const)('%s', (code, change) => {
     expect(judge({ ...good, ...change }, 14)?.code).toBe(code);
   });
@@ -55,20 +55,20 @@ describe('what counts as said', () => {
   test('the model’s own words are a second opinion: where they disagree a word must be surer, where they agree less will do', () => {
     expect(judge({ ...word, known: -8 }, 9)?.code).toBe('too-unsure');
     expect(judge({ ...word, score: -0.1, known: -6 }, 9)).toBeNull();
-    expect(judge({ ...word, score: -0.1, known: -8 }, 9)?.code).toBe('too-unsure');
+    expect(judge({ ...word, score: -0.1, known: -9 }, 9)?.code).toBe('too-unsure');
     expect(judge({ ...word, score: -1.8, known: -2 }, 9)).toBeNull();
-    expect(judge({ ...word, score: -1.8, known: -3 }, 9)?.code).toBe('too-unsure');
-    expect(judge({ ...word, score: -2, known: 0 }, 9)?.code).toBe('too-unsure');
+    expect(judge({ ...word, score: -1.8, known: -4 }, 9)?.code).toBe('too-unsure');
+    expect(judge({ ...word, score: -3.1, known: 0 }, 9)?.code).toBe('too-unsure');
   });
 
   test('where the model’s own words do not speak for it, a word must stand more alone', () => {
-    expect(judge({ ...word, score: 0, known: -6, before: 1 }, 9)?.code).toBe('in-a-sentence');
-    expect(judge({ ...word, score: 0, known: -6, after: 0.7 }, 9)?.code).toBe('in-a-sentence');
+    expect(judge({ ...word, score: -0.19, known: -7.8, before: 1 }, 9)?.code).toBe('in-a-sentence');
+    expect(judge({ ...word, score: -0.19, known: -7.8, after: 0.9 }, 9)?.code).toBe('in-a-sentence');
     expect(judge({ ...word, score: 0, known: -1, before: 1, after: 0.5 }, 9)).toBeNull();
   });
 
   test('a hold phrase with room for another word in it does not count', () => {
-    expect(judge({ ...good, endColumn: 40 + 55 }, 14)).toBeNull();
+    expect(judge({ ...good, endColumn: 40 + 49 }, 14)).toBeNull();
     expect(judge({ ...good, kind: 'word', endColumn: 40 + 56 }, 14)).toBeNull();
   });
 

@@ -1,6 +1,7 @@
-"""The weighted mean of two nets of one training run: mean.py A.pt SHARE B.pt SHARE OUT.pt
+"""The weighted mean of two nets of which one grew out of the other: mean.py A.pt SHARE B.pt SHARE OUT.pt
 
-Two stages of one run make fewer of each other's mistakes; the mean heard the test voices better than either.
+Two stages of one run make fewer of each other's mistakes; the mean heard the test voices better than either. The same holds for
+the net before a second run with other sound and the net after it: the mean keeps what each heard best.
 """
 
 import sys

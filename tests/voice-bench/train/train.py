@@ -5,8 +5,10 @@ SOURCES is PATTERN=SHARE,...: files matching a pattern are drawn together in tha
 so that training can begin while other sentences are still being spoken. The learning rate falls to nothing over SECONDS of
 wall clock, so the run always ends with a finished model; what is kept is a running mean of the weights, in half precision.
 
-Only columns up to the end of the speech may carry labels (and one or two more); all later ones must be blank. Left to itself the
-model shows a phone some 200 ms late, because the path does not matter to the loss.
+Phones must be labelled two columns before the end of the clip and words before it; all later columns must be blank (clips end
+40 ms after their sound). Left to itself the model shows a phone some 200 ms late, because the path does not matter to the loss.
+
+Talk that the second output took for a command comes again soon, in other noise: such talk is rare, and so are false accepts.
 """
 
 import glob
@@ -25,9 +27,11 @@ from pack import unpack
 from texts import FIGURES, STOPS
 
 BATCH, CLIP = 192, 96240  # samples: 200 columns of 30 ms
-PEAK_RATE = 2.5e-3
+PEAK_RATE = float(os.environ.get("PEAK", "2.5e-3"))
 WORDS_WEIGHT = 0.7
-SLACK, WORD_SLACK = 1, 2  # columns after the end of the speech in which labels may still come
+SLACK, WORD_SLACK = -2, 0  # columns after the end of the clip in which labels may still come
+HARD, KEPT_HARD = 0.08, 4000  # share of sentences that are hard ones again, and how many of them are kept
+TAKEN_FOR_COMMAND = 0.7  # loss of a row without labels from which on its sentences are hard: a word is likelier than none
 APART = 0.2  # seconds between two sentences from which on each stands alone
 NONE = np.zeros(0, np.int64)
 FIGURE_LABELS, STOP_LABELS = sorted(FIGURES), sorted(STOPS)
@@ -49,10 +53,11 @@ class Mixer:
         self.noise = torch.from_numpy(np.load(noise)).to(device)
         self.talk = torch.from_numpy(np.load(talk)).to(device)
         self.gen = torch.Generator(device=device).manual_seed(seed)
+        self.hard = torch.zeros(0, dtype=torch.long, device=device)
 
     def look(self) -> None:
         """Takes in files that were not there before, two at a time."""
-        fresh = [(g, p) for g, pattern in enumerate(self.patterns) for p in sorted(glob.glob(pattern)) if p not in self.seen]
+        fresh = [(g, p) for g, pattern in enumerate(self.patterns) for p in sorted(glob.glob(pattern)) if p not in self.seen and ".part." not in p]
         for g, path in fresh[: 2 if len(self.lengths) else None]:
             data = unpack(path)
             before, count = len(self.lengths), len(data["lengths"])
@@ -71,7 +76,17 @@ class Mixer:
     def draw(self, b: int) -> torch.Tensor:
         group = torch.multinomial(self.shares * (self.counts > 0), b, replacement=True, generator=self.gen)
         at = (torch.rand(b, device=self.device, generator=self.gen) * self.counts[group]).long()
-        return self.order[self.firsts[group] + at]
+        drawn = self.order[self.firsts[group] + at]
+        if len(self.hard) < 200:
+            return drawn
+        again = self.hard[(torch.rand(b, device=self.device, generator=self.gen) * len(self.hard)).long()]
+        return torch.where(self.uniform(0, 1, b) < HARD, again, drawn)
+
+    def remember(self, rows: list[list[int]], losses: list[float]) -> None:
+        """Keeps the sentences of the rows of plain talk whose loss says that a command was heard in them."""
+        new = [clip for row, loss in zip(rows, losses) if loss > TAKEN_FOR_COMMAND and not any(len(self.tokens[c]) for c in row) for clip in row]
+        if new:
+            self.hard = torch.cat([self.hard, torch.tensor(new, device=self.device)])[-KEPT_HARD:]
 
     def uniform(self, low: float, high: float, *shape: int) -> torch.Tensor:
         return torch.rand(*shape, device=self.device, generator=self.gen) * (high - low) + low
@@ -182,11 +197,11 @@ def mask(x: torch.Tensor, mixer: Mixer) -> torch.Tensor:
 
 
 def ctc(logits: torch.Tensor, labels: torch.Tensor, sizes: torch.Tensor, ends: torch.Tensor) -> torch.Tensor:
-    """Summed loss over rows; columns from `ends` on must be blank, and the mean of theirs counts as much as one label."""
+    """Loss of each row; columns from `ends` on must be blank, and the mean of theirs counts as much as one label."""
     logp = logits.float().log_softmax(2)
     late = torch.arange(logp.shape[1], device=logits.device)[None] >= ends[:, None]
     blank = (-logp[:, :, 0] * late).sum(1) / late.sum(1).clamp(min=1)
-    return F.ctc_loss(logp.transpose(0, 1), labels, ends, sizes, zero_infinity=True, reduction="sum") + blank.sum()
+    return F.ctc_loss(logp.transpose(0, 1), labels, ends.clamp(min=1), sizes, zero_infinity=True, reduction="none") + blank
 
 
 def mean_gradients(net: torch.nn.Module) -> None:
@@ -242,13 +257,16 @@ def main() -> None:
         audio, warps, last, rows, joined = mixer.batch()
         with torch.no_grad():
             x = mask(features(audio, warps), mixer)
-            ends = (last / (HOP * STACK)).ceil().long().clamp(max=x.shape[1] - WORD_SLACK)
+            ends = (last / (HOP * STACK)).ceil().long().clamp(max=x.shape[1] - max(0, WORD_SLACK))
         with torch.autocast(device.split(":")[0], torch.bfloat16, enabled=device != "cpu"):
             phones, words = forward(x)
         labels, sizes = mixer.labels(mixer.phones_in(rows))
-        loss = ctc(phones, labels, sizes, ends + SLACK) / sizes.sum().clamp(min=1)
+        loss = ctc(phones, labels, sizes, ends + SLACK).sum() / sizes.sum().clamp(min=1)
         labels, sizes = mixer.labels(mixer.tokens_in(rows, joined))
-        word_loss = ctc(words, labels, sizes, ends + WORD_SLACK) / (sizes.sum() + 0.3 * len(rows))
+        word_losses = ctc(words, labels, sizes, ends + WORD_SLACK)
+        word_loss = word_losses.sum() / (sizes.sum() + 0.3 * len(rows))
+        if step % 4 == 0:
+            mixer.remember(rows, word_losses.tolist())
         optimiser.zero_grad(set_to_none=True)
         (loss + WORDS_WEIGHT * word_loss).backward()
         if ranks > 1:
@@ -263,7 +281,7 @@ def main() -> None:
             now = [loss.item(), word_loss.item()]
             shown = [0.8 * s + 0.2 * n if s else n for s, n in zip(shown, now)]
         if step % 500 == 0 or device == "cpu":
-            print(f"{step} steps {time.time() - begun:.0f} s loss {shown[0]:.4f} words {shown[1]:.4f} lr {rate:.2e}", flush=True)
+            print(f"{step} steps {time.time() - begun:.0f} s loss {shown[0]:.4f} words {shown[1]:.4f} lr {rate:.2e} hard {len(mixer.hard)}", flush=True)
         if step % 2000 == 0 and rank == 0:
             save(kept, out + ".part")
     if rank == 0:
