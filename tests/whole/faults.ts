@@ -47,8 +47,9 @@ export async function deed(
     if (now.over?.title === 'Paused') said = now.over.text;
     // A sentence that stood there before is only read on.
     if (now.fault !== '' && now.fault !== before.fault) return { taken: false, said: now.fault };
-    const moved = now.station !== before.station || now.accepted !== before.accepted;
-    if (moved && now.over === null && !/paused|resumed/.test(now.accepted)) {
+    // Only work moves on; a pause or its end, which may be the last thing told of by then, stays where it is.
+    const told = now.accepted !== before.accepted && !/paused|resumed/.test(now.accepted);
+    if (now.over === null && (now.station !== before.station || told)) {
       if (write) await unbreak(hands.page);
       return { taken: true, said };
     }
